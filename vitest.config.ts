@@ -1,0 +1,20 @@
+import { defineConfig } from 'vitest/config';
+
+/** Three projects of one runner: pure code in Node, real browser runs driven by playwright-core, long campaigns. */
+export default defineConfig({
+  test: {
+    projects: [
+      { test: { name: 'unit', include: ['tests/unit/**/*.test.ts'], environment: 'node' } },
+      {
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          environment: 'node',
+          fileParallelism: false,
+          testTimeout: 300_000,
+          hookTimeout: 300_000,
+        },
+      },
+    ],
+  },
+});
