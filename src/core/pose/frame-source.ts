@@ -1,0 +1,54 @@
+import type { Picture } from './pose-estimator.ts';
+
+/** Where pictures come from; kept in the record. */
+export type SourceKind = 'camera' | 'clip' | 'demo' | 'shared-window';
+
+/** A picture with its own time. Valid until the consumer's promise settles; then the source may reuse it. */
+export interface SourcePicture {
+  readonly picture: Picture;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** Capture or media time, seconds, strictly rising. */
+  readonly timeSeconds: number;
+  /** Mean brightness, 0 to 255, or null when not looked at in this picture. */
+  readonly brightness: number | null;
+}
+
+/** Why a source ended. */
+export type SourceEnd =
+  | { readonly kind: 'finished' }
+  | { readonly kind: 'stopped' }
+  | { readonly kind: 'failed'; readonly problem: SourceProblem };
+
+/** Everything that can go wrong with a source; the sentence for each stands in feedback/problems.ts. */
+export type SourceProblem =
+  | 'no-camera'
+  | 'permission-refused'
+  | 'camera-in-use'
+  | 'camera-unplugged'
+  | 'sharing-refused'
+  | 'sharing-ended'
+  | 'clip-damaged'
+  | 'clip-empty'
+  | 'clip-without-video'
+  | 'clip-codec-unknown'
+  | 'clip-too-long'
+  | 'not-secure'
+  | 'source-unknown';
+
+/**
+ * Gives pictures one at a time to a consumer, in order. A live source drops what comes while the consumer is busy
+ * and never queues; a clip is stepped exactly and waits for the consumer, so that the result does not depend on the
+ * machine's speed.
+ */
+export interface FrameSource {
+  readonly kind: SourceKind;
+  /** Length in seconds when known (clips), else null. */
+  readonly durationSeconds: number | null;
+  /** A name for the record: the file's name or the camera's label. */
+  readonly label: string;
+  /** Runs until the end, a failure or stop(). Never rejects for a failure of the source: that is a SourceEnd. */
+  run(consume: (picture: SourcePicture) => Promise<void>): Promise<SourceEnd>;
+  /** Asks run() to end; safe to call twice. */
+  stop(): void;
+}
