@@ -62,7 +62,6 @@ export default ts.config(
           publicOnly: true,
           require: { FunctionDeclaration: true, ClassDeclaration: true, ArrowFunctionExpression: false },
           contexts: ['TSInterfaceDeclaration'],
-          ],
         },
       ],
     },
