@@ -1,0 +1,27 @@
+import type { NotMeasuredReason } from '../kinematics/measured.ts';
+
+/** What to do so that the picture can be measured again. Only reasons that a whole picture can have are mendable. */
+const SENTENCES: Readonly<Record<NotMeasuredReason, string>> = {
+  nobody: 'Nobody is in the picture. Step into view of the camera.',
+  'arm-not-seen': 'The treated arm cannot be seen. Clear the view to shoulder, elbow and wrist.',
+  'trunk-not-seen': 'The trunk cannot be seen. Bring shoulder and hip into view.',
+  'legs-not-seen': 'The legs cannot be seen. Move the camera back until knees and feet are in view.',
+  'hand-not-seen': 'The hand cannot be seen well enough. Turn it towards the camera or bring more light.',
+  'outside-picture': 'Part of the arm is outside the picture. Move the camera back or step to the middle.',
+  'too-small': 'You are too small in the picture. Move the camera closer.',
+  'wrong-side': 'The other arm is nearer to the camera. Turn so that the treated arm is in front.',
+  'two-people': 'More than one person is in the picture. Ask the others to step out of view.',
+  'too-oblique': 'The camera looks too far from the front or the back. Turn your treated side to it.',
+  'tracking-jump': 'The tracking jumped and starts again. Keep still for a moment.',
+  'sides-exchanged': 'Left and right could not be told apart. Turn your treated side to the camera.',
+  gap: 'Pictures are missing here. Close other programs that use the camera or the processor.',
+  'no-stature': 'The height was not given, so nothing can be said in centimetres. Enter it before the next session.',
+  'too-uncertain': 'The figure is too uncertain to act on. Bring more light or turn your side to the camera.',
+  'too-short': 'It was too short to be measured.',
+  'not-applicable': 'This is not measured in this exercise.',
+};
+
+/** One sentence for a reason: what happened, then what to do about it where something can be done. */
+export function reasonSentence(reason: NotMeasuredReason): string {
+  return SENTENCES[reason];
+}
