@@ -59,7 +59,7 @@ const WORDS: Readonly<Record<FlagKind, FlagWords>> = {
   'hand-not-under-bar': {
     patient: 'Hand not under the bar',
     therapist: 'Hand not under the bar',
-    meaning: 'The hand was not above the forearm’s line under the bar, so the direction of force is not known.',
+    meaning: 'The hand did not push the bar upwards from below, so the direction of the force is not known.',
   },
   'shoulder-dominant': {
     patient: 'Shoulder-led',

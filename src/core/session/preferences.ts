@@ -1,0 +1,35 @@
+import { z } from 'zod';
+import { exerciseSchema, sideSchema, variantSchema } from '../exercises/exercise.ts';
+
+/** Light, dark, or what the system says. */
+export const themeSchema = z.enum(['system', 'light', 'dark']);
+export type Theme = z.infer<typeof themeSchema>;
+
+/**
+ * What was chosen last time, so that it need not be chosen again. Every field mends itself: a damaged or older value
+ * becomes its default and the rest is kept. The side has no default, because a guessed arm would be a wrong record.
+ */
+export const preferencesSchema = z.object({
+  exercise: exerciseSchema.catch('hold'),
+  side: sideSchema.nullable().catch(null),
+  variant: variantSchema.catch('supinated'),
+  /** The person's height in centimetres, or null when not given. */
+  statureCm: z.number().min(80).max(250).nullable().catch(null),
+  /** The camera used last, by the browser's own id; null lets the browser choose. */
+  cameraId: z.string().nullable().catch(null),
+  /** Shows the camera as a mirror does. Changes the preview only, never the side. */
+  mirrored: z.boolean().catch(true),
+  theme: themeSchema.catch('system'),
+  tones: z.boolean().catch(true),
+  voice: z.boolean().catch(false),
+  /** Time to walk into place after starting a set, seconds. */
+  countInSeconds: z.int().min(0).max(30).catch(5),
+});
+export type Preferences = z.infer<typeof preferencesSchema>;
+
+/** Keeps the preferences on this machine. Both may fail silently: nothing of a session is lost with them. */
+export interface PreferencesStore {
+  /** What was kept, unchecked, or null. */
+  read(): unknown;
+  write(preferences: Preferences): void;
+}
