@@ -1,0 +1,126 @@
+import { createDetector, SupportedModels } from '@tensorflow-models/pose-detection';
+import { EstimatorError } from '../../core/pose/estimator-problem.ts';
+import { competingPeople, followsNobody } from '../../core/pose/people.ts';
+import type { DetectedPerson } from '../../core/pose/person-detector.ts';
+import type { EstimatorIdentity, Picture, PoseEstimator, Sighting } from '../../core/pose/pose-estimator.ts';
+import { poseTracker, type PoseTracker } from './blaze-pose-tracker.ts';
+import { detectCapabilities } from './capabilities.ts';
+import { loadModelFiles } from './model-files.ts';
+import { modelFile } from './model-manifest.ts';
+import { createPersonFinder, FINDER_FILES, type PersonFinder } from './person-finder.ts';
+import { POSE_FILES, providePoseSolution } from './pose-solution.ts';
+
+/** How often the person finder looks, seconds of the pictures' own clock: the same pictures on every machine. */
+const LOOK_EVERY_SECONDS = 0.5;
+
+/** Looks in a row that must find the tracker astray before it is made to forget: one look may be wrong. */
+const ASTRAY_LOOKS = 2;
+
+/** How to make an estimator. */
+export interface BlazePoseOptions {
+  /** Where models/files is served, with a slash at the end. */
+  readonly modelBase: string;
+}
+
+/**
+ * BlazePose "full" through pose-detection's MediaPipe runtime, on the GPU where there is a real one, and a person finder
+ * beside it. Rejects with an EstimatorError. Without the finder (it did not load) people is null and measuring goes on.
+ */
+export async function createBlazePoseEstimator({ modelBase }: BlazePoseOptions): Promise<PoseEstimator> {
+  const { simd, webgl } = detectCapabilities();
+  if (!simd) throw new EstimatorError('no-simd', 'WebAssembly SIMD is missing.');
+  if (webgl === 'none') throw new EstimatorError('no-webgl', 'WebGL 2 is missing.');
+  const onCpu = webgl === 'software';
+  const files = await loadModelFiles(modelBase, POSE_FILES);
+  const tracker = await asEstimatorError(async () => {
+    await providePoseSolution(files, onCpu);
+    const detector = await createDetector(SupportedModels.BlazePose, {
+      runtime: 'mediapipe',
+      modelType: 'full',
+      enableSmoothing: false,
+      enableSegmentation: false,
+    });
+    return poseTracker(detector);
+  });
+  return withPersonFinder(identityOf(onCpu), tracker, await finderOrNull(modelBase));
+}
+
+function identityOf(onCpu: boolean): EstimatorIdentity {
+  const network = modelFile('pose_landmark_full.tflite');
+  return {
+    model: 'blazepose-full',
+    runtime: `${network.package} ${network.version}, ${onCpu ? 'CPU' : 'GPU'}`,
+    modelSha256: network.sha256,
+  };
+}
+
+async function finderOrNull(modelBase: string): Promise<PersonFinder | null> {
+  try {
+    return await createPersonFinder(await loadModelFiles(modelBase, FINDER_FILES));
+  } catch {
+    return null;
+  }
+}
+
+function withPersonFinder(
+  identity: EstimatorIdentity,
+  tracker: PoseTracker,
+  finder: PersonFinder | null,
+): PoseEstimator {
+  let people: number | null = null;
+  let nextLookSeconds = Number.NEGATIVE_INFINITY;
+  let astray = 0;
+
+  const startAfresh = async (): Promise<void> => {
+    astray = 0;
+    await tracker.forget();
+  };
+
+  const lookWhenDue = async (
+    picture: Picture,
+    timeSeconds: number,
+  ): Promise<readonly DetectedPerson[] | null> => {
+    if (finder === null || timeSeconds < nextLookSeconds) return null;
+    nextLookSeconds = timeSeconds + LOOK_EVERY_SECONDS;
+    return competingPeople(await finder.find(picture));
+  };
+
+  const estimate = async (picture: Picture, timeSeconds: number): Promise<Sighting> => {
+    const found = await lookWhenDue(picture, timeSeconds);
+    let pose = await tracker.track(picture);
+    if (found !== null) {
+      astray = pose !== null && followsNobody(pose, found) ? astray + 1 : 0;
+      if (astray >= ASTRAY_LOOKS) {
+        await startAfresh();
+        pose = await tracker.track(picture);
+      }
+      // Somebody whom the tracker follows is there, even where the finder misses them.
+      people = Math.max(found.length, pose === null ? 0 : 1);
+    }
+    return { pose, people };
+  };
+
+  return {
+    identity,
+    estimate: (picture, timeSeconds) => asEstimatorError(() => estimate(picture, timeSeconds)),
+    reset: () =>
+      asEstimatorError(async () => {
+        people = null;
+        nextLookSeconds = Number.NEGATIVE_INFINITY;
+        await startAfresh();
+      }),
+    dispose: () => {
+      tracker.dispose();
+      finder?.dispose();
+    },
+  };
+}
+
+async function asEstimatorError<T>(work: () => Promise<T>): Promise<T> {
+  try {
+    return await work();
+  } catch (error) {
+    if (error instanceof EstimatorError) throw error;
+    throw new EstimatorError('failed', String(error), { cause: error });
+  }
+}

@@ -1,0 +1,60 @@
+import type { PoseDetector } from '@tensorflow-models/pose-detection';
+import type { Picture } from '../../core/pose/pose-estimator.ts';
+import type { Pose } from '../../core/pose/pose-frame.ts';
+
+/** Blank pictures until the tracker lets go; after that many it is made anew, which takes seconds. */
+const MOST_BLANKS = 6;
+
+/** The graph wants strictly rising times and, without smoothing, uses them for nothing else. */
+const GRAPH_STEP_MS = 33;
+
+/** The library's tracker, with a cheap way to forget the person. */
+export interface PoseTracker {
+  track(picture: Picture): Promise<Pose | null>;
+  /** Afterwards the next picture is searched as if it were the first. */
+  forget(): Promise<void>;
+  dispose(): void;
+}
+
+/** Wraps a detector made with smoothing off. */
+export function poseTracker(detector: PoseDetector): PoseTracker {
+  let graphTimeMs = 0;
+  let size = { width: 64, height: 64 };
+  let isFollowing = false;
+
+  const track = async (picture: Picture): Promise<Pose | null> => {
+    graphTimeMs += GRAPH_STEP_MS;
+    // The types leave out OffscreenCanvas, which texImage2D takes like any canvas.
+    const image = picture as HTMLCanvasElement;
+    const [found] = await detector.estimatePoses(image, {}, graphTimeMs);
+    isFollowing = found !== undefined;
+    return found === undefined ? null : toPose(found);
+  };
+
+  return {
+    async track(picture) {
+      if (!(picture instanceof HTMLVideoElement)) size = { width: picture.width, height: picture.height };
+      return track(picture);
+    },
+    /**
+     * The graph's reset() rebuilds everything and costs seconds. Its only memory, with smoothing off, is the region of
+     * the last person: a picture without anybody ends that.
+     */
+    async forget() {
+      if (!isFollowing) return;
+      const blank = new OffscreenCanvas(size.width, size.height);
+      blank.getContext('2d')?.fillRect(0, 0, size.width, size.height);
+      for (let count = 0; count < MOST_BLANKS; count += 1) if ((await track(blank)) === null) return;
+      detector.reset();
+      isFollowing = false;
+    },
+    dispose: () => detector.dispose(),
+  };
+}
+
+function toPose(found: Awaited<ReturnType<PoseDetector['estimatePoses']>>[number]): Pose {
+  return {
+    image: found.keypoints.map(({ x, y, score }) => ({ x, y, visibility: score ?? 0 })),
+    world: (found.keypoints3D ?? []).map(({ x, y, z }) => ({ x, y, z: z ?? 0 })),
+  };
+}
