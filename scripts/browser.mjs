@@ -33,9 +33,9 @@ function isProgram(path) {
 /** @returns {string[]} */
 function candidates() {
   const { env, platform } = process;
-  const chosen = env.CHROME_PATH === undefined ? [] : [env.CHROME_PATH];
+  const chosen = env['CHROME_PATH'] === undefined ? [] : [env['CHROME_PATH']];
   if (platform === 'darwin') {
-    const folders = ['/Applications', join(env.HOME ?? '', 'Applications')];
+    const folders = ['/Applications', join(env['HOME'] ?? '', 'Applications')];
     return [
       ...chosen,
       ...folders.flatMap((folder) =>
@@ -44,13 +44,13 @@ function candidates() {
     ];
   }
   if (platform === 'win32') {
-    const roots = [env.PROGRAMFILES, env['PROGRAMFILES(X86)'], env.LOCALAPPDATA].flatMap(
+    const roots = [env['PROGRAMFILES'], env['PROGRAMFILES(X86)'], env['LOCALAPPDATA']].flatMap(
       (root) => root ?? [],
     );
     return [...chosen, ...roots.flatMap((root) => WINDOWS_PATHS.map((parts) => join(root, ...parts)))];
   }
   const folders = [
-    ...(env.PATH ?? '').split(delimiter),
+    ...(env['PATH'] ?? '').split(delimiter),
     '/usr/bin',
     '/usr/local/bin',
     '/snap/bin',

@@ -9,6 +9,7 @@ import {
 } from 'mediabunny';
 import type {
   FrameSource,
+  OpenedSource,
   SourceEnd,
   SourceKind,
   SourcePicture,
@@ -18,12 +19,7 @@ import { brightnessMeter } from './brightness.ts';
 import { fitSize } from './fit-size.ts';
 
 /** Longer clips are refused: nobody exercises for an hour in one go, and their measuring would take hours. */
-export const LONGEST_CLIP_SECONDS = 3600;
-
-/** A clip that was opened: a source, or the problem that keeps it from being one. */
-export type OpenedClip =
-  | { readonly ok: true; readonly source: FrameSource }
-  | { readonly ok: false; readonly problem: SourceProblem };
+const LONGEST_CLIP_SECONDS = 3600;
 
 /** How to open a clip. */
 export interface ClipOptions {
@@ -37,13 +33,13 @@ export interface ClipOptions {
  * Opens a clip (MP4, MOV, WebM, MKV; a file, or an address on our own origin that answers range requests) and looks at
  * its header only. Never rejects for a fault of the clip: that is a problem.
  */
-export async function openClip(from: Blob | string, { kind, label }: ClipOptions): Promise<OpenedClip> {
+export async function openClip(from: Blob | string, { kind, label }: ClipOptions): Promise<OpenedSource> {
   if (from instanceof Blob && from.size === 0) return { ok: false, problem: 'clip-empty' };
   const input = new Input({
     formats: ALL_FORMATS,
     source: typeof from === 'string' ? new UrlSource(from) : new BlobSource(from),
   });
-  const refuse = (problem: SourceProblem): OpenedClip => {
+  const refuse = (problem: SourceProblem): OpenedSource => {
     input.dispose();
     return { ok: false, problem };
   };

@@ -20,7 +20,7 @@ export type SourceEnd =
   | { readonly kind: 'stopped' }
   | { readonly kind: 'failed'; readonly problem: SourceProblem };
 
-/** Everything that can go wrong with a source; the sentence for each stands in feedback/problems.ts. */
+/** Everything that can go wrong with a source; the sentence for each stands in feedback/source-problems.ts. */
 export type SourceProblem =
   | 'no-camera'
   | 'permission-refused'
@@ -52,3 +52,8 @@ export interface FrameSource {
   /** Asks run() to end; safe to call twice. */
   stop(): void;
 }
+
+/** A source that was opened, or the problem that keeps it from being one. */
+export type OpenedSource =
+  | { readonly ok: true; readonly source: FrameSource }
+  | { readonly ok: false; readonly problem: SourceProblem };

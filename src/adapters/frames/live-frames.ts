@@ -1,0 +1,95 @@
+/** A drawable picture of a live track; valid until the next one is asked for. */
+export interface LiveFrame {
+  readonly image: CanvasImageSource;
+  readonly width: number;
+  readonly height: number;
+  /** Capture time where the browser tells it, in the track's own clock, seconds. */
+  readonly timeSeconds: number;
+}
+
+/** Gives a live track's newest picture each time it is asked. */
+export interface LiveFrames {
+  /** The newest picture not yet given, or null when the track ended. Pictures in between are dropped. */
+  next(): Promise<LiveFrame | null>;
+  close(): void;
+}
+
+/** W3C MediaStreamTrack Insertable Media Processing; not in TypeScript's library. */
+interface TrackProcessor {
+  readonly readable: ReadableStream<VideoFrame>;
+}
+type TrackProcessorClass = new (init: { track: MediaStreamTrack; maxBufferSize: number }) => TrackProcessor;
+
+declare global {
+  interface Window {
+    MediaStreamTrackProcessor?: TrackProcessorClass;
+  }
+}
+
+/**
+ * Frames of a track. Straight from the track where the browser can: that goes on when the page is covered by the
+ * window that it watches. Else through a video element.
+ */
+export async function liveFrames(stream: MediaStream, track: MediaStreamTrack): Promise<LiveFrames> {
+  const Processor = window.MediaStreamTrackProcessor;
+  return Processor === undefined ? videoFrames(stream, track) : processedFrames(Processor, track);
+}
+
+function processedFrames(Processor: TrackProcessorClass, track: MediaStreamTrack): LiveFrames {
+  // One place in the buffer: a picture that comes while the consumer is busy takes the place of an older one.
+  const reader = new Processor({ track, maxBufferSize: 1 }).readable.getReader();
+  let current: VideoFrame | null = null;
+  const letGo = (): void => {
+    current?.close();
+    current = null;
+  };
+  return {
+    async next() {
+      letGo();
+      const { done, value } = await reader.read();
+      if (done) return null;
+      current = value;
+      return {
+        image: value,
+        width: value.displayWidth,
+        height: value.displayHeight,
+        timeSeconds: value.timestamp / 1e6,
+      };
+    },
+    close() {
+      letGo();
+      void reader.cancel().catch(() => undefined);
+    },
+  };
+}
+
+async function videoFrames(stream: MediaStream, track: MediaStreamTrack): Promise<LiveFrames> {
+  const video = document.createElement('video');
+  video.muted = true;
+  video.playsInline = true;
+  video.srcObject = stream;
+  let end: () => void = () => undefined;
+  const ended = new Promise<null>((resolve) => {
+    end = () => resolve(null);
+    track.addEventListener('ended', end, { once: true });
+  });
+  await Promise.race([video.play(), ended]);
+  // One clock for the whole track: capture time when the first picture has it, else the element's media time.
+  let usesCapture: boolean | null = null;
+  return {
+    next() {
+      const frame = new Promise<LiveFrame>((resolve) => {
+        video.requestVideoFrameCallback((_now, { captureTime, mediaTime, width, height }) => {
+          usesCapture ??= captureTime !== undefined;
+          const timeSeconds = usesCapture ? (captureTime ?? 0) / 1000 : mediaTime;
+          resolve({ image: video, width, height, timeSeconds });
+        });
+      });
+      return Promise.race([frame, ended]);
+    },
+    close() {
+      end();
+      video.srcObject = null;
+    },
+  };
+}
