@@ -1,0 +1,88 @@
+import type { SessionSummary } from './summary.ts';
+import type { FrameSeries } from './quantised-frames.ts';
+import type { Answers, SessionHeader, SessionRecord, SetFindings } from './session-record.ts';
+
+/** Everything that can go wrong with keeping records; the sentence for each stands in feedback/storage-problems.ts. */
+export type StorageProblem =
+  /** No room left for this site. */
+  | 'full'
+  /** The browser lets this page keep nothing, as in many private windows. */
+  | 'forbidden'
+  /** The database went away, and opening it again did not help. */
+  | 'lost-connection'
+  /** There is no session with this id. */
+  | 'missing'
+  /** A session with this id is kept already; it is never overwritten. */
+  | 'already-kept'
+  /** What is kept is no readable session. */
+  | 'unreadable'
+  | 'other';
+
+/** What a store did, or why it could not. The detail is the platform's own message, for developers. */
+export type Stored<Value> =
+  | { readonly ok: true; readonly value: Value }
+  | { readonly ok: false; readonly problem: StorageProblem; readonly detail: string };
+
+/** Which set of which session; sets count from 0. */
+export interface SetPlace {
+  readonly sessionId: string;
+  readonly setIndex: number;
+}
+
+/** What is known when a set begins. */
+export interface SetBeginning {
+  /** Moment with offset, as in the record. */
+  readonly startedAt: string;
+  readonly painBefore: number | null;
+}
+
+/** unfinished: broken off by a crash or a closed tab. recording: being recorded now, here or in another tab. */
+export type SessionState = 'finished' | 'unfinished' | 'recording';
+
+/** A kept session in a list. */
+export interface SessionListing {
+  readonly header: SessionHeader;
+  readonly state: SessionState;
+  /** Of the sets that were ended; a set that broke off is judged when the session is loaded or finished. */
+  readonly summary: SessionSummary;
+  /** Seconds of frames kept of a set that broke off; 0 when none did. */
+  readonly cutOffSeconds: number;
+}
+
+/** How much room the records take. */
+export interface StorageUsage {
+  readonly usedBytes: number | null;
+  readonly roomBytes: number | null;
+  /** True when the browser promised not to clear it by itself. */
+  readonly protectedFromClearing: boolean;
+}
+
+/**
+ * Keeps session records on this machine. Written while recording in small appending steps, so that a crash costs a
+ * second and not the session. Nothing rejects: every failure is a value. Every step may be repeated without harm.
+ */
+export interface SessionStore {
+  /** "this-visit" keeps nothing beyond the page: storage is forbidden here. */
+  readonly lasts: 'on-this-machine' | 'this-visit';
+  beginSession(header: SessionHeader): Promise<Stored<null>>;
+  beginSet(place: SetPlace, beginning: SetBeginning): Promise<Stored<null>>;
+  /** Adds frames to a set. Pieces of a set count from 0, without holes. */
+  appendFrames(place: SetPlace, pieceIndex: number, piece: FrameSeries): Promise<Stored<null>>;
+  finishSet(place: SetPlace, findings: SetFindings): Promise<Stored<null>>;
+  answerSet(place: SetPlace, answers: Answers): Promise<Stored<null>>;
+  /** Ends a session, also one that broke off: judges what has not been judged and marks it as finished. */
+  finishSession(sessionId: string): Promise<Stored<null>>;
+  /** All kept sessions, the newest first. */
+  listSessions(): Promise<Stored<SessionListing[]>>;
+  /** The sessions that broke off and are not being recorded elsewhere, the newest first. */
+  unfinished(): Promise<Stored<SessionListing[]>>;
+  /** A whole record. A set that broke off is put together from its pieces and judged. */
+  loadSession(sessionId: string): Promise<Stored<SessionRecord>>;
+  deleteSession(sessionId: string): Promise<Stored<null>>;
+  /** Keeps a record that came from elsewhere. Never overwrites. */
+  importRecord(record: SessionRecord): Promise<Stored<null>>;
+  usage(): Promise<Stored<StorageUsage>>;
+}
+
+/** A success without a value. */
+export const STORED: Stored<null> = { ok: true, value: null };
