@@ -1,0 +1,34 @@
+/**
+ * Lengths of the body as fractions of stature. Source: Drillis & Contini 1966 (Body Segment Parameters, NYU TR
+ * 1166-03), as drawn in Winter, Biomechanics and Motor Control of Human Movement, Fig. 4.1. A table of means: a
+ * person's own segments differ by several per cent, other tables by up to ten.
+ */
+export const SEGMENT_OVER_STATURE = {
+  trunk: 0.288,
+  thigh: 0.245,
+  shank: 0.246,
+  upperArm: 0.186,
+  forearm: 0.146,
+} as const;
+
+/** A segment of the table. */
+export type Segment = keyof typeof SEGMENT_OVER_STATURE;
+
+/**
+ * Distance of a joint's centre from the body's plane of symmetry, as a fraction of stature. No published source:
+ * measured on the project's phantom, whose joints sit in flesh; the anatomical breadths (0.259 and 0.191 of stature,
+ * same figure of Winter) reach to the skin and are too wide for joint centres.
+ */
+export const HALF_WIDTH_OVER_STATURE = { shoulder: 0.112, hip: 0.06 } as const;
+
+/** How each segment's length scatters between people about the table, as a fraction of itself. Common practice, no source. */
+export const SEGMENT_SPREAD: Readonly<Record<Segment, number>> = {
+  trunk: 0.05,
+  thigh: 0.05,
+  shank: 0.05,
+  upperArm: 0.06,
+  forearm: 0.07,
+};
+
+/** Vertical field of view that is assumed of a camera, degrees. Webcams and phones have 50 to 72. */
+export const ASSUMED_VERTICAL_FIELD_DEG = 60;
