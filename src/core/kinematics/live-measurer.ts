@@ -1,6 +1,6 @@
 import { toRadians } from '../math/angle.ts';
 import { median } from '../math/statistics.ts';
-import { FRESH_GATE, stepGate, type GateState } from '../pose/gate.ts';
+import { FRESH_GATE, stepGate, type GatedPose, type GateState } from '../pose/gate.ts';
 import { trunkOf } from '../pose/sided-pose.ts';
 import type { PoseFrame } from '../pose/pose-frame.ts';
 import { bodyYawDeg } from '../pose/viewpoint.ts';
@@ -32,6 +32,8 @@ const LIVE_JITTER_UPPER_ARMS = 0.02;
 /** What one live picture gave. */
 export interface LiveStep {
   readonly frame: KinematicFrame;
+  /** The landmarks as measured from, labels put right: what is drawn on the picture. */
+  readonly gated: GatedPose;
   /** True when the estimator should search the person afresh. */
   readonly resetTracker: boolean;
   readonly view: ViewOfSet;
@@ -85,6 +87,7 @@ export class LiveMeasurer {
     };
     return {
       frame: buildFrame(frame.timeSeconds, places, gated.reason, context),
+      gated,
       resetTracker: gated.resetTracker,
       view: {
         cameraYawDeg: view.yawDeg,

@@ -1,4 +1,5 @@
 import { GATE_LIMITS } from './gate-limits.ts';
+import type { GatedPose } from './gate.ts';
 import type { Side } from './landmark.ts';
 import type { SidedPoint, SidedPose } from './sided-pose.ts';
 
@@ -21,15 +22,21 @@ export interface FigureOverlay {
   readonly hip: DrawnJoint | null;
 }
 
-/** What of a pose is believed: everything, the trunk only, or nothing. */
-export type Belief = 'all' | 'trunk-only' | 'nothing';
-
 /** Nothing to draw. */
 export const NO_OVERLAY: FigureOverlay = { shoulder: null, elbow: null, wrist: null, hip: null };
 
-/** The treated arm and the trunk of a pose in pixels of the picture of the given width. */
-export function figureOverlay(pose: SidedPose, side: Side, widthPx: number, belief: Belief): FigureOverlay {
-  if (belief === 'nothing') return NO_OVERLAY;
+/** The treated arm and the trunk of a gated pose in pixels of the picture of the given width. */
+export function measuredOverlay(gated: GatedPose, side: Side, widthPx: number): FigureOverlay {
+  if (gated.pose === null || (gated.reason !== null && !gated.armOnly)) return NO_OVERLAY;
+  return overlayOf(gated.pose, side, widthPx, !gated.armOnly);
+}
+
+/** The same before measuring, when only the network's own score says how sure a landmark is. */
+export function seenOverlay(pose: SidedPose, side: Side, widthPx: number): FigureOverlay {
+  return overlayOf(pose, side, widthPx, true);
+}
+
+function overlayOf(pose: SidedPose, side: Side, widthPx: number, isArmBelieved: boolean): FigureOverlay {
   const drawn = (point: SidedPoint, isBelieved: boolean): DrawnJoint | null => {
     if (point.visibility < LEAST_DRAWN_VISIBILITY) return null;
     return {
@@ -39,11 +46,10 @@ export function figureOverlay(pose: SidedPose, side: Side, widthPx: number, beli
     };
   };
   const { shoulder, elbow, wrist, hip } = pose.treated;
-  const arm = belief === 'all';
   return {
     shoulder: drawn(shoulder, true),
-    elbow: drawn(elbow, arm),
-    wrist: drawn(wrist, arm),
+    elbow: drawn(elbow, isArmBelieved),
+    wrist: drawn(wrist, isArmBelieved),
     hip: drawn(hip, true),
   };
 }
