@@ -1,0 +1,34 @@
+import { describe, expect, it } from 'vitest';
+import { FLAG_KINDS } from '../../../src/core/exercises/judgement.ts';
+import { flagWords } from '../../../src/core/feedback/flag-words.ts';
+import { reasonSentence } from '../../../src/core/feedback/reasons.ts';
+import { NOT_MEASURED_REASONS } from '../../../src/core/kinematics/measured.ts';
+
+/** Words that the interface does not use: blame, praise by rote, and other names for its own things. */
+const NOT_OUR_WORDS = /\b(fail|failed|cheat|bad|wrong|great|affected|injured|zone)\b|!/i;
+
+describe('sentences for reasons', () => {
+  it.each(NOT_MEASURED_REASONS)('stands for %s and keeps to the vocabulary', (reason) => {
+    const sentence = reasonSentence(reason);
+    expect(sentence).toMatch(/^[A-Z].*\.$/);
+    expect(sentence).not.toMatch(NOT_OUR_WORDS);
+  });
+
+  it('is another one for each reason', () => {
+    expect(new Set(NOT_MEASURED_REASONS.map(reasonSentence)).size).toBe(NOT_MEASURED_REASONS.length);
+  });
+});
+
+describe('words for flags', () => {
+  it.each(FLAG_KINDS)('name %s for both readers and say what it means', (kind) => {
+    const { patient, therapist, meaning } = flagWords(kind);
+    for (const words of [patient, therapist, meaning]) expect(words).not.toMatch(NOT_OUR_WORDS);
+    expect(patient.split(' ').length).toBeLessThanOrEqual(5);
+    expect(meaning).toMatch(/^[A-Z].*\.$/);
+  });
+
+  it('call a row shoulder-led for patients and shoulder-dominant for therapists', () => {
+    expect(flagWords('shoulder-dominant').patient).toBe('Shoulder-led');
+    expect(flagWords('shoulder-dominant').therapist).toContain('Shoulder-dominant');
+  });
+});
