@@ -1,0 +1,123 @@
+import type { Body } from '../body.ts';
+import {
+  armSpanM,
+  hangFromBar,
+  linkDirectionDeg,
+  pointAlong,
+  shoulderFlexionToReach,
+  type PlanePoint,
+} from '../closed-chain.ts';
+import { createMotionScript, planRepetitions, type RepetitionPlan } from '../motion-script.ts';
+import { createLife, FLAT_FEET, standingAnkles, type Performance } from '../performance.ts';
+import type { SeededRandom } from '../seeded-random.ts';
+import { bySide, type ArmAngles } from '../skeleton.ts';
+import { headAndBreath } from './free-curl.ts';
+
+/** Where the bar is, seen from the ankles. */
+export interface BarPlace {
+  /** Ankle to bar as a fraction of stature. */
+  readonly reach: number;
+  /** Direction from the ankle, from the vertical; negative behind the ankle, where the leaning body is. */
+  readonly directionDeg: number;
+}
+
+/** Lateral room between the straight leg and its full length, so that the ankles stay in reach. */
+const STRAIGHT_LEG = 0.985;
+
+interface ChainState {
+  readonly hip: PlanePoint;
+  readonly trunkLeanDeg: number;
+  readonly shoulderFlexionDeg: number;
+}
+
+/**
+ * The strict body-moving curl: the hands stay on the bar, the elbow bends, the upper arm keeps its angle to the trunk
+ * (but for a few degrees), and the trunk comes to the hands while the knees give way.
+ */
+export function createBodyCurl(
+  body: Body,
+  place: BarPlace,
+  plan: RepetitionPlan,
+  random: SeededRandom,
+): Performance {
+  const { lengths } = body;
+  const leg = lengths.thigh + lengths.shank;
+  return createBarPull(body, place, plan, random, (elbowFlexionDeg, share, ankle, bar, restlessDeg) => {
+    const shoulderFlexionDeg = 80 - 3 * share + 0.6 * restlessDeg;
+    const ankleToHipM = leg * (STRAIGHT_LEG - 0.18 * share);
+    const angles = { shoulderFlexionDeg, elbowFlexionDeg };
+    return { ...hangFromBar(lengths, ankle, bar, angles, ankleToHipM), shoulderFlexionDeg };
+  });
+}
+
+/**
+ * The same turned into a row: the body stays straight as a board and pivots at the ankles, so the shoulder extends
+ * and takes the elbow behind the trunk.
+ */
+export function createRow(
+  body: Body,
+  place: BarPlace,
+  plan: RepetitionPlan,
+  random: SeededRandom,
+): Performance {
+  const { lengths } = body;
+  const legM = STRAIGHT_LEG * (lengths.thigh + lengths.shank);
+  return createBarPull(body, place, plan, random, (elbowFlexionDeg, _share, ankle, bar) => {
+    const spanM = armSpanM(lengths, elbowFlexionDeg);
+    const trunkLeanDeg = linkDirectionDeg(ankle, legM + lengths.trunk, bar, spanM);
+    const hip = pointAlong(ankle, trunkLeanDeg, legM);
+    const shoulder = pointAlong(hip, trunkLeanDeg, lengths.trunk);
+    const shoulderFlexionDeg = shoulderFlexionToReach(lengths, shoulder, trunkLeanDeg, elbowFlexionDeg, bar);
+    return { hip, trunkLeanDeg, shoulderFlexionDeg };
+  });
+}
+
+function createBarPull(
+  body: Body,
+  place: BarPlace,
+  plan: RepetitionPlan,
+  random: SeededRandom,
+  solve: (
+    elbowFlexionDeg: number,
+    share: number,
+    ankle: PlanePoint,
+    bar: PlanePoint,
+    restlessDeg: number,
+  ) => ChainState,
+): Performance {
+  const { steps, repetitions } = planRepetitions(random.fork('repetitions'), plan);
+  const script = createMotionScript(plan.lowDeg, steps);
+  const life = createLife(random.fork('life'));
+  const ankle: PlanePoint = { x: 0.42, y: body.lengths.ankleHeight };
+  const ankles = standingAnkles(body, ankle.x, 0);
+  const bar = pointAlong(ankle, place.directionDeg, place.reach * body.statureM);
+  return {
+    durationS: script.durationS,
+    repetitions,
+    equipment: { bar: { centre: [bar.x, bar.y, 0], halfLengthM: 0.6, radiusM: 0.016 } },
+    postureAt(timeS) {
+      const plannedDeg = script.valueAt(timeS);
+      const share = (plannedDeg - plan.lowDeg) / (plan.highDeg - plan.lowDeg);
+      const elbowFlexionDeg = plannedDeg + life.elbowDeg(timeS);
+      const chain = solve(elbowFlexionDeg, share, ankle, bar, life.shoulderDeg(timeS));
+      const arm: ArmAngles = {
+        shoulderFlexionDeg: chain.shoulderFlexionDeg,
+        shoulderAbductionDeg: 0,
+        humeralRotationDeg: 0,
+        elbowFlexionDeg,
+        forearmRotationDeg: 84,
+      };
+      const head = headAndBreath(life, timeS);
+      return {
+        midHip: [chain.hip.x, chain.hip.y, 0],
+        trunkLeanDeg: chain.trunkLeanDeg,
+        arms: bySide(() => arm),
+        ankles,
+        footPitchDeg: FLAT_FEET,
+        ...head,
+        // The head follows half of the trunk's lean.
+        headNodDeg: head.headNodDeg + 0.5 * chain.trunkLeanDeg,
+      };
+    },
+  };
+}
