@@ -110,9 +110,11 @@ export function joinSeries(pieces: readonly FrameSeries[]): FrameSeries {
   return encodeFrames(pieces.flatMap(decodeFrames));
 }
 
-/** Seconds from the first to the last frame; 0 for fewer than two. */
-export function spannedSeconds(series: FrameSeries): number {
-  return series.timeTenthMs.slice(1).reduce((sum, step) => sum + step, 0) / STEPS_PER_SECOND;
+/** Seconds from the first frame of the first piece to the last frame of the last; 0 without frames. */
+export function secondsAcross(pieces: readonly FrameSeries[]): number {
+  const first = pieces[0]?.timeTenthMs[0] ?? 0;
+  const last = toValues(pieces.at(-1)?.timeTenthMs ?? []).at(-1) ?? first;
+  return (last - first) / STEPS_PER_SECOND;
 }
 
 function risingTimes(frames: readonly PoseFrame[]): number[] {

@@ -108,3 +108,13 @@ export type RecordedSet = z.infer<typeof recordedSetSchema>;
 /** A whole session as it is kept, exported and read back. It holds no picture. */
 export const sessionRecordSchema = sessionHeaderSchema.extend({ sets: z.array(recordedSetSchema) });
 export type SessionRecord = z.infer<typeof sessionRecordSchema>;
+
+/** The part of a record that is known before its first set. */
+export function headerOf({ sets: _sets, ...header }: SessionRecord): SessionHeader {
+  return header;
+}
+
+/** The part of a recorded set that is worked out from its frames. */
+export function findingsOf({ view, measuredTime, elbowFlexion, judgement }: RecordedSet): SetFindings {
+  return { view, measuredTime, elbowFlexion, judgement };
+}

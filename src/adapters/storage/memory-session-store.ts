@@ -1,0 +1,132 @@
+import { assembleRecord, hasContent, type KeptSet } from '../../core/session/assemble-record.ts';
+import type { FrameSeries } from '../../core/session/quantised-frames.ts';
+import {
+  findingsOf,
+  headerOf,
+  type Answers,
+  type SessionHeader,
+  type SessionRecord,
+  type SetFindings,
+} from '../../core/session/session-record.ts';
+import {
+  STORED,
+  type SessionListing,
+  type SessionStore,
+  type SetBeginning,
+  type SetPlace,
+  type StorageUsage,
+  type Stored,
+} from '../../core/session/session-store.ts';
+import { summariseSession } from '../../core/session/summary.ts';
+
+interface Kept {
+  readonly header: SessionHeader;
+  readonly sets: Map<number, KeptSet>;
+  finished: boolean;
+}
+
+/** Session records for this visit only, where the browser lets the page keep nothing. */
+export class MemorySessionStore implements SessionStore {
+  readonly lasts = 'this-visit';
+  readonly #sessions = new Map<string, Kept>();
+
+  beginSession(header: SessionHeader): Promise<Stored<null>> {
+    this.#sessions.set(header.id, { header, sets: new Map(), finished: false });
+    return Promise.resolve(STORED);
+  }
+
+  beginSet({ sessionId, setIndex }: SetPlace, beginning: SetBeginning): Promise<Stored<null>> {
+    const set = { beginning, pieces: [], findings: null, answers: null, cutOff: false };
+    return this.#with(sessionId, ({ sets }) => void sets.set(setIndex, set));
+  }
+
+  appendFrames(place: SetPlace, pieceIndex: number, piece: FrameSeries): Promise<Stored<null>> {
+    return this.#change(place, ({ pieces }) => ({ pieces: [...pieces.slice(0, pieceIndex), piece] }));
+  }
+
+  finishSet(place: SetPlace, findings: SetFindings): Promise<Stored<null>> {
+    return this.#change(place, () => ({ findings }));
+  }
+
+  answerSet(place: SetPlace, answers: Answers): Promise<Stored<null>> {
+    return this.#change(place, () => ({ answers }));
+  }
+
+  finishSession(sessionId: string): Promise<Stored<null>> {
+    return this.#with(sessionId, (kept) => {
+      for (const [index, set] of kept.sets) if (!hasContent(set)) kept.sets.delete(index);
+      kept.finished = true;
+    });
+  }
+
+  listSessions(): Promise<Stored<SessionListing[]>> {
+    const value = [...this.#sessions.values()].map(({ header, sets, finished }): SessionListing => ({
+      header,
+      state: finished ? 'finished' : 'recording',
+      summary: summariseSession([...sets.values()].flatMap(({ findings }) => findings ?? [])),
+      cutOffSeconds: 0,
+    }));
+    return Promise.resolve({ ok: true, value: value.reverse() });
+  }
+
+  /** Always none: what is kept for the visit ends with the page that records it. */
+  unfinished(): Promise<Stored<SessionListing[]>> {
+    return Promise.resolve({ ok: true, value: [] });
+  }
+
+  async loadSession(sessionId: string): Promise<Stored<SessionRecord>> {
+    const found = this.#sessions.get(sessionId);
+    if (found === undefined) return missing(sessionId);
+    return { ok: true, value: assembleRecord(found.header, [...found.sets.values()]) };
+  }
+
+  deleteSession(sessionId: string): Promise<Stored<null>> {
+    this.#sessions.delete(sessionId);
+    return Promise.resolve(STORED);
+  }
+
+  importRecord(record: SessionRecord): Promise<Stored<null>> {
+    if (this.#sessions.has(record.id))
+      return Promise.resolve({ ok: false, problem: 'already-kept', detail: record.id });
+    const sets = record.sets.map((set): KeptSet => {
+      const { startedAt, answers, cutOff, frames } = set;
+      const beginning = { startedAt, painBefore: answers.painBefore };
+      return { beginning, pieces: [frames], findings: findingsOf(set), answers, cutOff };
+    });
+    this.#sessions.set(record.id, {
+      header: headerOf(record),
+      sets: new Map(sets.entries()),
+      finished: true,
+    });
+    return Promise.resolve(STORED);
+  }
+
+  usage(): Promise<Stored<StorageUsage>> {
+    return Promise.resolve({
+      ok: true,
+      value: { usedBytes: null, roomBytes: null, protectedFromClearing: false },
+    });
+  }
+
+  async #with(sessionId: string, act: (kept: Kept) => void): Promise<Stored<null>> {
+    const kept = this.#sessions.get(sessionId);
+    if (kept === undefined) return missing(sessionId);
+    act(kept);
+    return STORED;
+  }
+
+  async #change(
+    { sessionId, setIndex }: SetPlace,
+    change: (set: KeptSet) => Partial<KeptSet>,
+  ): Promise<Stored<null>> {
+    const sets = this.#sessions.get(sessionId)?.sets;
+    const set = sets?.get(setIndex);
+    if (sets === undefined || set === undefined) return missing(sessionId);
+    sets.set(setIndex, { ...set, ...change(set) });
+    return STORED;
+  }
+}
+
+function missing(sessionId: string): Stored<never> {
+  return { ok: false, problem: 'missing', detail: `No session ${sessionId} in this visit.` };
+}

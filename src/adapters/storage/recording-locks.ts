@@ -1,0 +1,39 @@
+const PREFIX = 'forearmed-recording:';
+
+/**
+ * Tells a session that is being recorded in another tab from one that broke off: whoever records holds a lock, which
+ * the browser lets go when the tab ends, however it ends. Where the browser has no locks, only this tab's are known.
+ */
+export class RecordingLocks {
+  readonly #releases = new Map<string, () => void>();
+
+  /** Holds the lock of a session until release; settles when it is held or cannot be. */
+  hold(sessionId: string): Promise<void> {
+    if (this.#releases.has(sessionId)) return Promise.resolve();
+    return new Promise((held) => {
+      const until = new Promise<void>((release) => this.#releases.set(sessionId, release));
+      if (!('locks' in navigator)) return held();
+      navigator.locks
+        .request(PREFIX + sessionId, { ifAvailable: true }, () => {
+          held();
+          return until;
+        })
+        .catch(() => held());
+    });
+  }
+
+  /** Lets go of a session's lock, if it is held here. */
+  release(sessionId: string): void {
+    this.#releases.get(sessionId)?.();
+    this.#releases.delete(sessionId);
+  }
+
+  /** The sessions that are being recorded now, in this tab or in another. */
+  async held(): Promise<ReadonlySet<string>> {
+    const here = [...this.#releases.keys()];
+    if (!('locks' in navigator)) return new Set(here);
+    const { held = [] } = await navigator.locks.query();
+    const names = held.flatMap(({ name }) => (name?.startsWith(PREFIX) ? name.slice(PREFIX.length) : []));
+    return new Set([...here, ...names]);
+  }
+}

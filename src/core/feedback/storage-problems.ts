@@ -1,0 +1,34 @@
+import type { RecordProblem } from '../session/migrations.ts';
+import type { StorageProblem } from '../session/session-store.ts';
+
+const STORAGE_SENTENCES: Readonly<Record<StorageProblem, string>> = {
+  full: 'There is no room left for session records. Go on: nothing is lost while this page stays open. Download the record when you end, or delete old sessions to make room.',
+  forbidden:
+    'This browser lets the page keep nothing, as in a private window. You can measure, but download the record before you close the page, or open the page in a normal window.',
+  'lost-connection':
+    'The browser lost its store of session records. Go on: it is tried again. Download the record before you close the page if this message stays.',
+  missing: 'This session is no longer kept here. Look for it in the list of sessions.',
+  'already-kept': 'This session is kept here already. Open it from the list of sessions.',
+  unreadable: 'This session cannot be read any more. Open a downloaded copy if you have one.',
+  other:
+    'Session records cannot be kept at the moment. Go on: nothing is lost while this page stays open. Download the record before you close it.',
+};
+
+/** What happened to the store, and what to do about it. */
+export function storageSentence(problem: StorageProblem): string {
+  return STORAGE_SENTENCES[problem];
+}
+
+/** Why a file could not be opened as a session record, and what to do about it. */
+export function recordSentence(problem: RecordProblem): string {
+  switch (problem.kind) {
+    case 'not-json':
+      return 'This file is damaged or cut short and cannot be read. Get it again from where it came from.';
+    case 'not-ours':
+      return 'This file is not a session record. Choose a file whose name ends in .record.json.';
+    case 'newer-version':
+      return `This record was made by a newer version (record version ${problem.version}; up to ${problem.readableVersion} can be read here). Update this program and open the record again.`;
+    case 'damaged':
+      return `This record is damaged at "${problem.path}" and is not opened, because its figures could be wrong. Get it again from where it came from.`;
+  }
+}

@@ -1,0 +1,77 @@
+import type { ExerciseSettings } from '../exercises/exercise.ts';
+import type { Phase } from '../exercises/judgement.ts';
+import { judgeSet, phasesOf } from '../exercises/judge-set.ts';
+import type { Thresholds } from '../exercises/thresholds.ts';
+import type { KinematicSeries } from '../kinematics/kinematic-frame.ts';
+import { valueOf } from '../kinematics/measured.ts';
+import { measureSet } from '../kinematics/measure-set.ts';
+import type { PoseFrame } from '../pose/pose-frame.ts';
+import { measuredTimeOf } from './measured-time.ts';
+import { asStored, decodeFrames } from './quantised-frames.ts';
+import { setFindingsSchema, type SessionRecord, type SetFindings } from './session-record.ts';
+
+/** Everything that is worked out from a set's frames. The findings are kept; the rest is had again from the frames. */
+export interface JudgedSet {
+  readonly findings: SetFindings;
+  /** The frames with the precision of the record: what was measured. */
+  readonly frames: readonly PoseFrame[];
+  readonly series: KinematicSeries;
+  /** One for each frame. */
+  readonly phases: readonly Phase[];
+}
+
+/**
+ * Measures and judges a set for the record: on the frames as the record stores them, so that the record's own frames
+ * give the same judgement again.
+ */
+export function measureAndJudge(
+  frames: readonly PoseFrame[],
+  settings: ExerciseSettings,
+  thresholds: Thresholds,
+): JudgedSet {
+  return judgeStored(asStored(frames), settings, thresholds);
+}
+
+/** Works a set of a record out again, by the thresholds in the record. Throws when there is no such set. */
+export function recomputeSet(record: SessionRecord, setIndex: number): JudgedSet {
+  const set = record.sets[setIndex];
+  if (set === undefined) throw new Error(`recomputeSet: the record has no set ${setIndex}.`);
+  return judgeStored(decodeFrames(set.frames), record.settings, record.thresholds);
+}
+
+function judgeStored(
+  frames: readonly PoseFrame[],
+  settings: ExerciseSettings,
+  thresholds: Thresholds,
+): JudgedSet {
+  const series = measureSet(frames, settings);
+  const judgement = judgeSet(series, settings, thresholds);
+  const elbowDeg = series.frames.flatMap(({ elbowFlexionDeg }) => valueOf(elbowFlexionDeg) ?? []);
+  const findings = withoutDust({
+    view: series.view,
+    measuredTime: measuredTimeOf(series),
+    elbowFlexion: rangeOf(elbowDeg),
+    judgement,
+  });
+  return { findings: setFindingsSchema.parse(findings), frames, series, phases: phasesOf(series, judgement) };
+}
+
+function rangeOf(valuesDeg: readonly number[]): SetFindings['elbowFlexion'] {
+  if (valuesDeg.length === 0) return null;
+  const [leastDeg, mostDeg] = valuesDeg.reduce(
+    ([least, most], value) => [Math.min(least, value), Math.max(most, value)],
+    [Infinity, -Infinity],
+  );
+  return { leastDeg, mostDeg };
+}
+
+/**
+ * The same plain data with every number to six decimals: far finer than anything measured, and coarser than the last
+ * bits in which the sine and the tangent of different browsers differ.
+ */
+function withoutDust(value: unknown): unknown {
+  if (typeof value === 'number') return Math.round(value * 1e6) / 1e6 + 0;
+  if (Array.isArray(value)) return value.map(withoutDust);
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).map(([key, item]) => [key, withoutDust(item)]));
+}

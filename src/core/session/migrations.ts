@@ -1,0 +1,57 @@
+import { RECORD_FORMAT, RECORD_VERSION, sessionRecordSchema, type SessionRecord } from './session-record.ts';
+import { migrate, migrationsUpTo, type JsonObject } from './stepwise-migration.ts';
+
+/** Why a text is no session record that can be used. The sentences stand in feedback/storage-problems.ts. */
+export type RecordProblem =
+  | { readonly kind: 'not-json'; readonly detail: string }
+  | { readonly kind: 'not-ours' }
+  | { readonly kind: 'newer-version'; readonly version: number; readonly readableVersion: number }
+  | { readonly kind: 'damaged'; readonly path: string; readonly detail: string };
+
+/** A record, or why there is none. */
+export type RecordReading =
+  | { readonly ok: true; readonly record: SessionRecord }
+  | { readonly ok: false; readonly problem: RecordProblem };
+
+/**
+ * Every step from version 1 on. Version 1 is the first ever written, so there is none yet. A new version adds one
+ * step here and a sample of the version before it in tests/fixtures/records, which stays for ever.
+ */
+const STEPS = migrationsUpTo(RECORD_VERSION, []);
+
+/** Reads a session record from the text of a file: the one gate for everything that comes from outside. */
+export function readRecord(text: string): RecordReading {
+  let value: unknown;
+  try {
+    value = JSON.parse(text.replace(/^\uFEFF/, ''));
+  } catch (error) {
+    return refuse({ kind: 'not-json', detail: error instanceof Error ? error.message : String(error) });
+  }
+  return readRecordValue(value);
+}
+
+/** The same for a value that has been parsed, as from the browser's own store. */
+export function readRecordValue(value: unknown): RecordReading {
+  if (!isJsonObject(value) || value['format'] !== RECORD_FORMAT) return refuse({ kind: 'not-ours' });
+  const version = value['schemaVersion'];
+  if (typeof version !== 'number' || !Number.isInteger(version) || version < 1)
+    return refuse({ kind: 'damaged', path: 'schemaVersion', detail: 'It is no version number.' });
+  if (version > RECORD_VERSION)
+    return refuse({ kind: 'newer-version', version, readableVersion: RECORD_VERSION });
+  const checked = sessionRecordSchema.safeParse(migrate(value, version, STEPS));
+  if (checked.success) return { ok: true, record: checked.data };
+  const [issue] = checked.error.issues;
+  return refuse({
+    kind: 'damaged',
+    path: issue?.path.join('.') || 'the whole record',
+    detail: issue?.message ?? 'unknown',
+  });
+}
+
+function isJsonObject(value: unknown): value is JsonObject {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function refuse(problem: RecordProblem): RecordReading {
+  return { ok: false, problem };
+}
