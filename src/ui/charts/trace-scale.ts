@@ -32,21 +32,6 @@ function roundStep(wanted: number): number {
   return factor * power;
 }
 
-/** The place of the value nearest to a wanted one in a rising list; 0 for an empty list. */
-export function nearestIndex(rising: readonly number[], wanted: number): number {
-  let low = 0;
-  let high = rising.length - 1;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((rising[middle] ?? Infinity) < wanted) low = middle + 1;
-    else high = middle;
-  }
-  const above = rising[low];
-  const below = rising[low - 1];
-  if (above !== undefined && below !== undefined && wanted - below <= above - wanted) return low - 1;
-  return low;
-}
-
 /**
  * Thins a run to what a picture of the given width can show: of each pixel column the lowest and the highest value,
  * in order of time, each with the widest interval of its column. A run that fits is returned as it is, so zooming in

@@ -1,0 +1,139 @@
+import { readRecord, type RecordProblem } from '../core/session/migrations.ts';
+import type { SessionHeader, SessionRecord } from '../core/session/session-record.ts';
+import type {
+  SessionListing,
+  SessionStore,
+  StorageProblem,
+  StorageUsage,
+} from '../core/session/session-store.ts';
+
+/** What went wrong on the shelf: with keeping, or with a file that was to be read. */
+export type ShelfProblem =
+  | { readonly about: 'storage'; readonly problem: StorageProblem }
+  | { readonly about: 'file'; readonly fileName: string; readonly problem: RecordProblem }
+  /** The file's session is on the shelf already, and is never overwritten. */
+  | { readonly about: 'kept-already'; readonly fileName: string; readonly sessionId: string }
+  /** A session that cannot be read can be deleted, but not brought back. */
+  | { readonly about: 'cannot-undo'; readonly sessionId: string };
+
+/** The sessions that are kept on this machine: the list, the room they take, taking in, deleting and bringing back. */
+export class Shelf {
+  readonly #store: SessionStore;
+  #listings = $state.raw<readonly SessionListing[] | null>(null);
+  #usage = $state.raw<StorageUsage | null>(null);
+  #problem = $state.raw<ShelfProblem | null>(null);
+  #deleted = $state.raw<SessionRecord | null>(null);
+
+  constructor(store: SessionStore) {
+    this.#store = store;
+  }
+
+  /** All kept sessions, the newest first; null until they were looked up. */
+  get listings(): readonly SessionListing[] | null {
+    return this.#listings;
+  }
+
+  get usage(): StorageUsage | null {
+    return this.#usage;
+  }
+
+  get problem(): ShelfProblem | null {
+    return this.#problem;
+  }
+
+  /** What was deleted last and can still be brought back. */
+  get deleted(): SessionHeader | null {
+    return this.#deleted;
+  }
+
+  /** True where the browser lets nothing be kept beyond this visit. */
+  get lastsThisVisitOnly(): boolean {
+    return this.#store.lasts === 'this-visit';
+  }
+
+  /** Looks up the list and the room taken. */
+  async look(): Promise<void> {
+    const [listed, used] = await Promise.all([this.#store.listSessions(), this.#store.usage()]);
+    if (listed.ok) this.#listings = listed.value;
+    else this.#fail(listed.problem);
+    this.#usage = used.ok ? used.value : null;
+  }
+
+  /** Deletes a session at once; it can be brought back until the next deletion or the end of the visit. */
+  async remove(sessionId: string): Promise<boolean> {
+    const loaded = await this.#store.loadSession(sessionId);
+    if (!loaded.ok) {
+      if (loaded.problem === 'unreadable') this.#problem = { about: 'cannot-undo', sessionId };
+      else this.#fail(loaded.problem);
+      return false;
+    }
+    return this.#delete(sessionId, loaded.value);
+  }
+
+  /** Deletes a session that cannot be read, for good. */
+  async removeForGood(sessionId: string): Promise<boolean> {
+    return this.#delete(sessionId, null);
+  }
+
+  async #delete(sessionId: string, copy: SessionRecord | null): Promise<boolean> {
+    const gone = await this.#store.deleteSession(sessionId);
+    if (!gone.ok) {
+      this.#fail(gone.problem);
+      return false;
+    }
+    this.#problem = null;
+    this.#deleted = copy;
+    await this.look();
+    return true;
+  }
+
+  /** Brings back what was deleted last. */
+  async undo(): Promise<void> {
+    if (this.#deleted === null) return;
+    const kept = await this.#store.importRecord(this.#deleted);
+    if (kept.ok) this.#deleted = null;
+    else this.#fail(kept.problem);
+    await this.look();
+  }
+
+  /** Lets go of what was deleted last. */
+  letGo(): void {
+    this.#deleted = null;
+  }
+
+  /** Ends a session that broke off, so that it can be looked at like any other. */
+  async finish(sessionId: string): Promise<boolean> {
+    const finished = await this.#store.finishSession(sessionId);
+    if (!finished.ok) this.#fail(finished.problem);
+    await this.look();
+    return finished.ok;
+  }
+
+  /** Takes in the text of a record file. Gives the session's id, or null when it could not be taken in. */
+  async takeIn(fileName: string, text: string): Promise<string | null> {
+    this.#problem = null;
+    const reading = readRecord(text);
+    if (!reading.ok) {
+      this.#problem = { about: 'file', fileName, problem: reading.problem };
+      return null;
+    }
+    const kept = await this.#store.importRecord(reading.record);
+    if (!kept.ok) {
+      if (kept.problem === 'already-kept') {
+        this.#problem = { about: 'kept-already', fileName, sessionId: reading.record.id };
+      } else this.#fail(kept.problem);
+      return null;
+    }
+    await this.look();
+    return reading.record.id;
+  }
+
+  /** Puts a sentence about a problem away. */
+  dismiss(): void {
+    this.#problem = null;
+  }
+
+  #fail(problem: StorageProblem): void {
+    this.#problem = { about: 'storage', problem };
+  }
+}
