@@ -29,6 +29,7 @@ const ONLY_ADAPTERS = [
   ['RTCPeerConnection', 'links belong to src/adapters'],
 ];
 
+/** @param {readonly (readonly string[])[]} list */
 const named = (list) => list.map(([name, message]) => ({ name, message: `Not here: ${message}.` }));
 
 export default ts.config(
