@@ -2,6 +2,7 @@ import {
   ALL_FORMATS,
   BlobSource,
   CanvasSink,
+  EncodedPacketSink,
   Input,
   type InputVideoTrack,
   UnsupportedInputFormatError,
@@ -17,9 +18,13 @@ import type {
 } from '../../core/pose/frame-source.ts';
 import { brightnessMeter } from './brightness.ts';
 import { fitSize } from './fit-size.ts';
+import { LEAST_STEP_SECONDS } from './least-step.ts';
 
 /** Longer clips are refused: nobody exercises for an hour in one go, and their measuring would take hours. */
 const LONGEST_CLIP_SECONDS = 3600;
+
+/** Missing this much at the end is a copy that broke off; some recorders cut their last pictures short. */
+const BROKEN_OFF_SECONDS = 0.25;
 
 /** How to open a clip. */
 export interface ClipOptions {
@@ -81,9 +86,12 @@ function clipSource(input: Input, track: InputVideoTrack, facts: ClipFacts): Fra
       if (isStopped) return { kind: 'stopped' };
       if (next === 'damaged' || (next.done === true && first === null))
         return { kind: 'failed', problem: next === 'damaged' ? 'clip-damaged' : 'clip-empty' };
-      if (next.done === true) return { kind: 'finished' };
+      if (next.done === true)
+        return (await breaksOff(track, last))
+          ? { kind: 'failed', problem: 'clip-damaged' }
+          : { kind: 'finished' };
       const { canvas, timestamp } = next.value;
-      if (timestamp <= last) continue;
+      if (timestamp < last + LEAST_STEP_SECONDS) continue;
       first ??= timestamp;
       last = timestamp;
       if (timestamp - first > LONGEST_CLIP_SECONDS) return { kind: 'failed', problem: 'clip-too-long' };
@@ -113,6 +121,19 @@ function clipSource(input: Input, track: InputVideoTrack, facts: ClipFacts): Fra
       isStopped = true;
     },
   };
+}
+
+/**
+ * True when the file's own table or length tells of pictures well after the last one that came: a copy that broke off
+ * ends like a whole one.
+ */
+async function breaksOff(track: InputVideoTrack, lastSeconds: number): Promise<boolean> {
+  try {
+    const stated = await new EncodedPacketSink(track).getPacket(Infinity, { metadataOnly: true });
+    return stated !== null && stated.timestamp > lastSeconds + BROKEN_OFF_SECONDS;
+  } catch {
+    return true;
+  }
 }
 
 /** Decoding failures become a value; what the consumer throws stays its own. */

@@ -1,6 +1,7 @@
 import type { FrameSource, SourceEnd, SourceKind, SourceProblem } from '../../core/pose/frame-source.ts';
 import { brightnessMeter } from './brightness.ts';
 import { fitSize } from './fit-size.ts';
+import { LEAST_STEP_SECONDS } from './least-step.ts';
 import { liveFrames } from './live-frames.ts';
 
 /** What a live source is, and what it means when its track ends by itself. */
@@ -28,7 +29,7 @@ export function liveSource(stream: MediaStream, facts: LiveFacts): FrameSource {
       const frame = await frames.next();
       if (frame === null || context === null) break;
       // Time must rise: a picture given twice, or a clock set back, is dropped.
-      if (frame.timeSeconds <= last || frame.width === 0) continue;
+      if (frame.timeSeconds < last + LEAST_STEP_SECONDS || frame.width === 0) continue;
       last = frame.timeSeconds;
       const { width, height } = fitSize(frame.width, frame.height);
       // A shared window may change its size. Setting the same size would clear and cost for nothing.
