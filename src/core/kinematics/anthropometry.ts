@@ -30,5 +30,15 @@ export const SEGMENT_SPREAD: Readonly<Record<Segment, number>> = {
   forearm: 0.07,
 };
 
-/** Vertical field of view that is assumed of a camera, degrees. Webcams and phones have 50 to 72. */
-export const ASSUMED_VERTICAL_FIELD_DEG = 60;
+/**
+ * Field of view along the picture's longer side that is assumed of a camera, degrees. Webcams and phones have about
+ * 50 to 75; common practice, no source. It only sets how strongly near things look larger.
+ */
+export const ASSUMED_LONG_FIELD_DEG = 62;
+
+/**
+ * Usual tilt of the arm's plane outwards, degrees, and its scatter between people and exercises: elbows by the trunk,
+ * forearm along the carrying angle. Common practice, no source.
+ */
+export const ARM_PLANE_TILT_DEG = 6;
+export const ARM_PLANE_TILT_SD_DEG = 5;

@@ -1,6 +1,6 @@
 import { toRadians } from '../math/angle.ts';
 import type { GateReason } from '../pose/gate.ts';
-import type { SidedPlace } from '../pose/sided-pose.ts';
+import { ARM_PLANE_TILT_SD_DEG } from './anthropometry.ts';
 import {
   elbowBehindTrunk,
   elbowFlexionDeg,
@@ -12,14 +12,14 @@ import {
 import { carriedHalfWidth, pointSd, viewHalfWidthDeg, type Scatter } from './intervals.ts';
 import type { KinematicFrame, PlaneBody, PlanePoint } from './kinematic-frame.ts';
 import { estimate, isMeasured, notMeasured, type Measured, type NotMeasuredReason } from './measured.ts';
+import { toPlane, type PlanePoints, type PlaneProjection } from './plane-projection.ts';
 import type { TrackedPlaces } from './tracked-points.ts';
 import type { View } from './view.ts';
 
 /** What holds for a whole set, or live for now. */
 export interface FrameContext {
   readonly view: View;
-  /** The person's upper-arm length in the picture, pixels, the stretch taken in; above 0. */
-  readonly upperArmPx: number;
+  readonly projection: PlaneProjection;
   /** Centimetres of one upper-arm length for travel, with its relative standard deviation; null without stature. */
   readonly upperArmCm: number | null;
   readonly scaleRelativeSd: number;
@@ -29,52 +29,43 @@ export interface FrameContext {
   readonly travelOrigin: PlanePoint | null;
 }
 
-/** The points of a picture in upper-arm lengths, with the turn of the camera taken out. */
-interface PlanePoints extends PlaneBody {
-  readonly otherShoulder: PlanePoint | null;
-  readonly otherElbow: PlanePoint | null;
-  readonly otherWrist: PlanePoint | null;
+/** The points of a picture, as they would be with one thing of the view a little off, and how far points scatter. */
+interface Sight {
+  readonly points: PlanePoints;
+  readonly variants: readonly PlanePoints[];
+  readonly scatter: Scatter;
 }
 
-function mid(a: PlanePoint | null, b: PlanePoint | null): PlanePoint | null {
-  return a && b ? { forward: (a.forward + b.forward) / 2, up: (a.up + b.up) / 2 } : null;
-}
-
-/** Takes the camera's turn out of the picture's points: the horizontal is stretched by 1 / cos(yaw). */
-export function toPlane(places: TrackedPlaces, view: View, upperArmPx: number): PlanePoints {
-  const stretch = 1 / Math.cos(toRadians(view.stretchYawDeg));
-  const at = (place: SidedPlace | null): PlanePoint | null =>
-    place && { forward: (place.forward * stretch) / upperArmPx, up: place.up / upperArmPx };
-  const shoulder = at(places.shoulder);
-  const hip = at(places.hip);
-  const otherShoulder = at(places.otherShoulder);
+function sightOf(places: TrackedPlaces, { view, projection, jitterUpperArms }: FrameContext): Sight {
   return {
-    shoulder,
-    elbow: at(places.elbow),
-    wrist: at(places.wrist),
-    hand: mid(at(places.index), at(places.pinky)),
-    hip,
-    knee: at(places.knee),
-    ankle: at(places.ankle),
-    midShoulder: mid(shoulder, otherShoulder),
-    midHip: mid(hip, at(places.otherHip)),
-    otherShoulder,
-    otherElbow: at(places.otherElbow),
-    otherWrist: at(places.otherWrist),
+    points: toPlane(places, projection),
+    variants: [
+      toPlane(places, { ...projection, yawDeg: projection.yawDeg + view.yawSdDeg }),
+      toPlane(places, { ...projection, armTiltDeg: projection.armTiltDeg + ARM_PLANE_TILT_SD_DEG }),
+    ],
+    scatter: { pointSd: pointSd(jitterUpperArms), stretch: 1 / Math.cos(toRadians(projection.yawDeg)) },
   };
 }
 
-/** A value of points with its carried 95 % interval, or the reason when one of the points is missing. */
+/** What of the points is told on. */
+function bodyOf(points: PlanePoints): PlaneBody {
+  const { shoulder, elbow, wrist, hand, hip, knee, ankle, midShoulder, midHip } = points;
+  return { shoulder, elbow, wrist, hand, hip, knee, ankle, midShoulder, midHip };
+}
+
+/** A value of named points with its carried 95 % interval, or the reason when one of the points is missing. */
 function measure(
-  points: readonly (PlanePoint | null)[],
+  sight: Sight,
+  names: readonly (keyof PlanePoints)[],
   of: (points: readonly PlanePoint[]) => number,
-  scatter: Scatter,
   missing: NotMeasuredReason,
   leastHalfWidth = 0,
 ): Measured {
-  const known = points.filter((point) => point !== null);
-  if (known.length < points.length) return notMeasured(missing);
-  return estimate(of(known), Math.hypot(carriedHalfWidth(known, of, scatter), leastHalfWidth));
+  const pick = (from: PlanePoints): PlanePoint[] => names.flatMap((name) => from[name] ?? []);
+  const points = pick(sight.points);
+  if (points.length < names.length) return notMeasured(missing);
+  const halfWidth = carriedHalfWidth(points, sight.variants.map(pick), of, sight.scatter);
+  return estimate(of(points), Math.max(halfWidth, leastHalfWidth));
 }
 
 /** Wraps a function of exactly four points. */
@@ -129,30 +120,29 @@ export function emptyFrame(timeSeconds: number, reason: NotMeasuredReason): Kine
 
 /** Travel from the first measured place, in upper-arm lengths and centimetres. */
 function travel(
-  midShoulder: PlanePoint | null,
+  sight: Sight,
   missing: NotMeasuredReason,
-  context: FrameContext,
-  scatter: Scatter,
+  { travelOrigin, upperArmCm, scaleRelativeSd }: FrameContext,
 ): Pick<KinematicFrame, 'torsoTravelUpperArms' | 'torsoTravelCm'> {
-  const upperArms = measure(
-    [midShoulder, context.travelOrigin],
-    ofTwo((here, origin) => Math.hypot(here.forward - origin.forward, here.up - origin.up)),
-    // The middle of two points scatters by the root of a half; the origin was had from the same landmarks.
-    { ...scatter, pointSd: scatter.pointSd * Math.SQRT1_2 },
-    missing,
-  );
-  if (!isMeasured(upperArms)) return { torsoTravelUpperArms: upperArms, torsoTravelCm: upperArms };
-  const notNegative = { ...upperArms, low: Math.max(0, upperArms.low) };
-  if (context.upperArmCm === null) {
-    return { torsoTravelUpperArms: notNegative, torsoTravelCm: notMeasured('no-stature') };
+  const { midShoulder } = sight.points;
+  if (midShoulder === null || travelOrigin === null) {
+    return { torsoTravelUpperArms: notMeasured(missing), torsoTravelCm: notMeasured(missing) };
   }
-  const cm = upperArms.value * context.upperArmCm;
-  const halfWidth = Math.hypot(
-    (upperArms.high - upperArms.value) * context.upperArmCm,
-    1.96 * context.scaleRelativeSd * cm,
-  );
-  const inCm = { value: cm, low: Math.max(0, cm - halfWidth), high: cm + halfWidth };
-  return { torsoTravelUpperArms: notNegative, torsoTravelCm: inCm };
+  const value = Math.hypot(midShoulder.forward - travelOrigin.forward, midShoulder.up - travelOrigin.up);
+  // The difference of two middles of two points each scatters as one point does; what stays within the set cancels.
+  const halfWidth = 1.96 * sight.scatter.pointSd * sight.scatter.stretch;
+  const withFloor = (at: number, half: number): Measured => ({
+    value: at,
+    low: Math.max(0, at - half),
+    high: at + half,
+  });
+  return {
+    torsoTravelUpperArms: withFloor(value, halfWidth),
+    torsoTravelCm:
+      upperArmCm === null
+        ? notMeasured('no-stature')
+        : withFloor(value * upperArmCm, upperArmCm * Math.hypot(halfWidth, 1.96 * scaleRelativeSd * value)),
+  };
 }
 
 /**
@@ -168,70 +158,50 @@ export function buildFrame(
 ): KinematicFrame {
   const { view } = context;
   if (view.tooOblique) return emptyFrame(timeSeconds, reason === 'nobody' ? reason : 'too-oblique');
-  const points = toPlane(places, view, context.upperArmPx);
-  const { shoulder, elbow, wrist, hip, knee, midShoulder, midHip } = points;
-  const yawRad = toRadians(view.yawDeg ?? 0);
-  const sd = pointSd(context.jitterUpperArms);
-  const scatter: Scatter = {
-    pointSd: sd,
-    stretch: 1 / Math.cos(toRadians(view.stretchYawDeg)),
-    stretchSd: Math.abs(Math.tan(yawRad)) * toRadians(view.yawSdDeg),
-  };
+  if (reason !== null && places.shoulder === null) return emptyFrame(timeSeconds, reason);
+  const sight = sightOf(places, context);
+  const { points } = sight;
   const armFloor = viewHalfWidthDeg(view.yawDeg ?? 0);
   const armMissing = reason ?? 'arm-not-seen';
-  const trunkMissing = reason !== null && places.shoulder === null ? reason : 'trunk-not-seen';
-  const shoulderMissing = reason ?? 'trunk-not-seen';
+  const trunkSeen = points.midShoulder !== null && points.midHip !== null;
   const elbowFlexion = measure(
-    [shoulder, elbow, wrist],
+    sight,
+    ['shoulder', 'elbow', 'wrist'],
     ofThree(elbowFlexionDeg),
-    scatter,
     armMissing,
     armFloor,
   );
+  const upperArmAndTrunk = ['midShoulder', 'midHip', 'shoulder', 'elbow'] as const;
+  const upperArmMissing = trunkSeen ? armMissing : 'trunk-not-seen';
   return {
     timeSeconds,
     reason: isMeasured(elbowFlexion) ? null : elbowFlexion.notMeasured,
     elbowFlexionDeg: elbowFlexion,
     otherElbowFlexionDeg: measure(
-      [points.otherShoulder, points.otherElbow, points.otherWrist],
+      sight,
+      ['otherShoulder', 'otherElbow', 'otherWrist'],
       ofThree(elbowFlexionDeg),
-      scatter,
-      reason !== null && places.shoulder === null ? reason : 'arm-not-seen',
+      'arm-not-seen',
       armFloor,
     ),
-    shoulderFlexionDeg: measure(
-      [midShoulder, midHip, shoulder, elbow],
-      ofFour(shoulderFlexionDeg),
-      scatter,
-      shoulderMissing,
+    shoulderFlexionDeg: measure(sight, upperArmAndTrunk, ofFour(shoulderFlexionDeg), upperArmMissing),
+    trunkInclinationDeg: measure(
+      sight,
+      ['midShoulder', 'midHip'],
+      ofTwo(trunkInclinationDeg),
+      'trunk-not-seen',
     ),
-    trunkInclinationDeg: measure([midShoulder, midHip], ofTwo(trunkInclinationDeg), scatter, trunkMissing),
-    forearmFromHorizontalDeg: measure([elbow, wrist], ofTwo(forearmFromHorizontalDeg), scatter, armMissing),
+    forearmFromHorizontalDeg: measure(sight, ['elbow', 'wrist'], ofTwo(forearmFromHorizontalDeg), armMissing),
     forearmRotationDeg: notMeasured(points.hand === null ? (reason ?? 'hand-not-seen') : 'too-uncertain'),
     hipAngleDeg: measure(
-      [midShoulder, midHip, hip, knee],
+      sight,
+      ['midShoulder', 'midHip', 'hip', 'knee'],
       ofFour(hipAngleDeg),
-      scatter,
-      midShoulder === null || midHip === null ? trunkMissing : 'legs-not-seen',
+      trunkSeen ? 'legs-not-seen' : 'trunk-not-seen',
     ),
-    ...travel(midShoulder, trunkMissing, context, scatter),
-    elbowBehindTrunkUpperArms: measure(
-      [midShoulder, midHip, shoulder, elbow],
-      ofFour(elbowBehindTrunk),
-      scatter,
-      shoulderMissing,
-    ),
-    pointSdUpperArms: sd,
-    body: {
-      shoulder,
-      elbow,
-      wrist,
-      hand: points.hand,
-      hip,
-      knee,
-      ankle: points.ankle,
-      midShoulder,
-      midHip,
-    },
+    ...travel(sight, 'trunk-not-seen', context),
+    elbowBehindTrunkUpperArms: measure(sight, upperArmAndTrunk, ofFour(elbowBehindTrunk), upperArmMissing),
+    pointSdUpperArms: sight.scatter.pointSd,
+    body: bodyOf(points),
   };
 }

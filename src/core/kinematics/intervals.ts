@@ -23,14 +23,12 @@ export function pointSd(jitterUpperArms: number): number {
   return Math.hypot(SYSTEMATIC_SD_UPPER_ARMS, jitterUpperArms);
 }
 
-/** What a value is computed from, and how far that may be off. */
+/** How far a picture's points may be off. */
 export interface Scatter {
   /** One standard deviation of a point's place, upper-arm lengths, as seen in the picture. */
   readonly pointSd: number;
-  /** The picture's stretch along forward: 1 / cos(yaw). It stretches the scatter too. */
+  /** The picture's stretch along forward, 1 / cos(yaw): it stretches the scatter too. */
   readonly stretch: number;
-  /** Relative standard deviation of that stretch, from the yaw's. */
-  readonly stretchSd: number;
 }
 
 /** Step of the numeric derivative, upper-arm lengths: small against a limb, large against rounding. */
@@ -38,25 +36,26 @@ const STEP = 1e-3;
 
 /**
  * Carries the scatter of points through a function of them: 95 % half-width in the function's unit. Each point is
- * moved along both axes in turn, then all of them together along forward for the uncertain stretch.
- * @param wrap - period of the function's value, 360 for signed angles, null for none
+ * moved along both axes in turn.
+ * @param variants - the same points as they would be with one thing of the view off by one standard deviation each
  */
 export function carriedHalfWidth(
   points: readonly PlanePoint[],
+  variants: readonly (readonly PlanePoint[])[],
   of: (points: readonly PlanePoint[]) => number,
   scatter: Scatter,
 ): number {
   const at = of(points);
   let variance = 0;
   points.forEach((point, i) => {
-    const moved = (forward: number, up: number): number => {
-      const shifted = points.with(i, { forward: point.forward + forward, up: point.up + up });
-      return (of(shifted) - at) / STEP;
+    const slope = (forward: number, up: number): number => {
+      const moved = [...points];
+      moved[i] = { forward: point.forward + forward, up: point.up + up };
+      return (of(moved) - at) / STEP;
     };
-    variance += (moved(STEP, 0) * scatter.pointSd * scatter.stretch) ** 2;
-    variance += (moved(0, STEP) * scatter.pointSd) ** 2;
+    variance += (slope(STEP, 0) * scatter.pointSd * scatter.stretch) ** 2;
+    variance += (slope(0, STEP) * scatter.pointSd) ** 2;
   });
-  const stretched = points.map(({ forward, up }) => ({ forward: forward * (1 + STEP), up }));
-  variance += (((of(stretched) - at) / STEP) * scatter.stretchSd) ** 2;
+  for (const variant of variants) variance += (of(variant) - at) ** 2;
   return Z95 * Math.sqrt(variance);
 }

@@ -1,16 +1,17 @@
-import { toRadians } from '../math/angle.ts';
 import { median } from '../math/statistics.ts';
+import { GATE_LIMITS } from '../pose/gate-limits.ts';
 import { FRESH_GATE, stepGate, type GatedPose, type GateState } from '../pose/gate.ts';
-import { trunkOf } from '../pose/sided-pose.ts';
 import type { PoseFrame } from '../pose/pose-frame.ts';
-import { bodyYawDeg } from '../pose/viewpoint.ts';
-import { buildFrame, toPlane, type FrameContext } from './build-frame.ts';
-import type { KinematicFrame, PlanePoint, ViewOfSet } from './kinematic-frame.ts';
+import { trunkOf } from '../pose/sided-pose.ts';
+import { ARM_PLANE_TILT_DEG } from './anthropometry.ts';
+import { buildFrame, type FrameContext } from './build-frame.ts';
+import type { KinematicFrame, ViewOfSet } from './kinematic-frame.ts';
 import { LiveSmoothing } from './live-smoothing.ts';
 import type { MeasureSettings } from './measure-set.ts';
+import { cameraOfPicture, toPlane, type PlaneProjection } from './plane-projection.ts';
 import { scaleFrom, segmentLengths, typicalLengths, type Scale, type SegmentLengths } from './scale.ts';
-import { trackedPlaces } from './tracked-points.ts';
-import { OBLIQUE_LIMIT_DEG, viewAt, type View } from './view.ts';
+import { trackedPlaces, type TrackedPlaces } from './tracked-points.ts';
+import { cameraYawDeg, OBLIQUE_LIMIT_DEG, viewAt, type View } from './view.ts';
 
 /** What is known of the view and of lengths is the median of the last this many seconds, sampled a few times each. */
 const MEMORY_SECONDS = 12;
@@ -19,11 +20,11 @@ const SAMPLE_SECONDS = 0.2;
 /** Window of a picture's own view, seconds: turning away is noticed within about half of it. */
 const LOCAL_SECONDS = 1;
 
-/** After a jump the view and lengths are learnt anew. */
+/** What one picture told of the view and of lengths, in pixels at the distance of the body's middle. */
 interface Sample {
   readonly timeSeconds: number;
   readonly yawDeg: number | null;
-  readonly lengths: SegmentLengths;
+  readonly lengthsPx: SegmentLengths;
 }
 
 /** Jitter assumed live, where it is not known yet, upper-arm lengths. */
@@ -47,9 +48,9 @@ export class LiveMeasurer {
   #samples: Sample[] = [];
   #recentYaws: { timeSeconds: number; yawDeg: number }[] = [];
   #view: View = viewAt(null);
-  #unitPx = 0;
+  #upperArmPx: number | null = null;
   #scale: Scale | null = null;
-  #travelOriginPx: { forward: number; up: number } | null = null;
+  #firstPlaces: TrackedPlaces | null = null;
 
   constructor(settings: MeasureSettings) {
     this.#settings = settings;
@@ -63,27 +64,21 @@ export class LiveMeasurer {
     const raw = trackedPlaces(gated, frame);
     const trunkPx = state.trunkPx ?? (gated.pose ? Math.max(1, trunkOf(gated.pose).length) : 1);
     const places = this.#smoothing.step(raw, frame.timeSeconds, trunkPx);
-    if (gated.pose && (gated.reason === null || gated.armOnly)) {
-      this.#learn(frame, bodyYawDeg(gated.pose), segmentLengths(places, this.#stretch()));
-    }
-    const local = median(this.#recentYaws.map(({ yawDeg }) => yawDeg));
-    const tooOblique = this.#view.tooOblique || Math.abs(local ?? 0) > OBLIQUE_LIMIT_DEG;
-    const view = { ...this.#view, tooOblique };
-    const unitPx = this.#unitPx || 0.646 * trunkPx;
-    const origin = this.#travelOrigin(
-      places.shoulder && toPlane(places, { ...view, stretchYawDeg: 0 }, 1).midShoulder,
-      tooOblique,
-    );
+    const yawDeg = gated.pose && raw.shoulder !== null ? cameraYawDeg(gated.pose, frame) : null;
+    this.#look(frame.timeSeconds, yawDeg);
+    const before = this.#projection(frame, trunkPx);
+    this.#learn(frame.timeSeconds, yawDeg, places, before);
+    const projection = this.#projection(frame, trunkPx);
+    const view = { ...this.#view, tooOblique: this.#isOblique() };
+    if (!view.tooOblique && places.shoulder !== null) this.#firstPlaces ??= places;
     const context: FrameContext = {
       view,
-      upperArmPx: unitPx,
-      upperArmCm: this.#scale && this.#scale.cmPerPx * unitPx,
+      projection,
+      upperArmCm: this.#scale && this.#scale.cmPerUnit * projection.upperArmPx,
       scaleRelativeSd: this.#scale?.relativeSd ?? 0,
       jitterUpperArms: LIVE_JITTER_UPPER_ARMS,
-      travelOrigin: origin && {
-        forward: (origin.forward * this.#stretch()) / unitPx,
-        up: origin.up / unitPx,
-      },
+      // Turned anew with what is known now: a better view moves the origin and the present place alike.
+      travelOrigin: this.#firstPlaces && toPlane(this.#firstPlaces, projection).midShoulder,
     };
     return {
       frame: buildFrame(frame.timeSeconds, places, gated.reason, context),
@@ -107,33 +102,54 @@ export class LiveMeasurer {
     this.#samples = [];
     this.#recentYaws = [];
     this.#view = viewAt(null);
-    this.#unitPx = 0;
+    this.#upperArmPx = null;
     this.#scale = null;
-    this.#travelOriginPx = null;
+    this.#firstPlaces = null;
   }
 
-  #stretch(): number {
-    return 1 / Math.cos(toRadians(this.#view.stretchYawDeg));
+  #projection(frame: PoseFrame, trunkPx: number): PlaneProjection {
+    return {
+      yawDeg: this.#view.usedYawDeg,
+      armTiltDeg: ARM_PLANE_TILT_DEG,
+      upperArmPx: this.#upperArmPx ?? GATE_LIMITS.upperArmOverTrunk * trunkPx,
+      ...cameraOfPicture(frame.widthPx, frame.heightPx),
+    };
   }
 
-  #travelOrigin(midShoulderPx: PlanePoint | null, tooOblique: boolean): PlanePoint | null {
-    if (this.#travelOriginPx === null && !tooOblique) this.#travelOriginPx = midShoulderPx;
-    return this.#travelOriginPx;
-  }
-
-  /** Takes a picture's view and lengths into what is known of the set. */
-  #learn(frame: PoseFrame, yawDeg: number | null, lengths: SegmentLengths): void {
-    const now = frame.timeSeconds;
+  /** Takes a picture's own view into the last second's. */
+  #look(now: number, yawDeg: number | null): void {
     if (yawDeg !== null) this.#recentYaws.push({ timeSeconds: now, yawDeg });
     this.#recentYaws = this.#recentYaws.filter(({ timeSeconds }) => timeSeconds > now - LOCAL_SECONDS);
-    const lastSample = this.#samples[this.#samples.length - 1];
-    if (lastSample && now - lastSample.timeSeconds < SAMPLE_SECONDS) return;
-    this.#samples.push({ timeSeconds: now, yawDeg, lengths });
-    this.#samples = this.#samples.filter(({ timeSeconds }) => timeSeconds > now - MEMORY_SECONDS);
-    this.#view = viewAt(median(this.#samples.flatMap((s) => (s.yawDeg === null ? [] : [s.yawDeg]))));
-    const typical = typicalLengths(this.#samples.map((s) => s.lengths));
-    this.#unitPx = typical.upperArm?.px ?? this.#unitPx;
-    const { statureCm } = this.#settings;
-    this.#scale = statureCm === null ? null : scaleFrom(typical, statureCm, frame.heightPx);
   }
+
+  /** True when the last second, or what is known of the set, is seen too obliquely. */
+  #isOblique(): boolean {
+    const local = median(this.#recentYaws.map(({ yawDeg }) => yawDeg));
+    return this.#view.tooOblique || Math.abs(local ?? 0) > OBLIQUE_LIMIT_DEG;
+  }
+
+  /** Takes a picture's view and lengths into what is known of the set, a few times a second. */
+  #learn(now: number, yawDeg: number | null, places: TrackedPlaces, projection: PlaneProjection): void {
+    const last = this.#samples[this.#samples.length - 1];
+    if (places.shoulder === null || (last && now - last.timeSeconds < SAMPLE_SECONDS)) return;
+    const lengths = segmentLengths(toPlane(places, projection));
+    this.#samples.push({ timeSeconds: now, yawDeg, lengthsPx: inPixels(lengths, projection.upperArmPx) });
+    this.#samples = this.#samples.filter(({ timeSeconds }) => timeSeconds > now - MEMORY_SECONDS);
+    this.#view = viewAt(median(this.#samples.flatMap((sample) => sample.yawDeg ?? [])));
+    const typical = typicalLengths(this.#samples.map((sample) => sample.lengthsPx));
+    this.#upperArmPx = typical.upperArm?.length ?? this.#upperArmPx;
+    const { statureCm } = this.#settings;
+    this.#scale = statureCm === null ? null : scaleFrom(typical, statureCm);
+  }
+}
+
+function inPixels(lengths: SegmentLengths, upperArmPx: number): SegmentLengths {
+  const px = (length: number | null): number | null => length && length * upperArmPx;
+  return {
+    trunk: px(lengths.trunk),
+    thigh: px(lengths.thigh),
+    shank: px(lengths.shank),
+    upperArm: px(lengths.upperArm),
+    forearm: px(lengths.forearm),
+  };
 }

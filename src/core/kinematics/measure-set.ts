@@ -1,17 +1,18 @@
-import { toRadians } from '../math/angle.ts';
 import { median, quantile } from '../math/statistics.ts';
 import { FRESH_GATE, stepGate, type GatedPose } from '../pose/gate.ts';
 import type { Side } from '../pose/landmark.ts';
 import type { PoseFrame } from '../pose/pose-frame.ts';
-import { bodyYawDeg } from '../pose/viewpoint.ts';
+import { distance } from '../pose/sided-pose.ts';
 import { measuredRateHz } from '../signal/resample.ts';
 import { recordCutoffHz } from '../signal/zero-lag-series.ts';
-import { buildFrame, toPlane, type FrameContext } from './build-frame.ts';
+import { ARM_PLANE_TILT_DEG } from './anthropometry.ts';
+import { buildFrame, type FrameContext } from './build-frame.ts';
 import type { KinematicSeries, PlanePoint } from './kinematic-frame.ts';
+import { cameraOfPicture, toPlane, type PlanePoints, type PlaneProjection } from './plane-projection.ts';
 import { smoothRecord } from './record-smoothing.ts';
-import { scaleFrom, segmentLengths, typicalLengths, type Scale } from './scale.ts';
+import { scaleFrom, segmentLengths, typicalLengths } from './scale.ts';
 import { NO_PLACES, trackedPlaces, type TrackedPlaces } from './tracked-points.ts';
-import { localYaws, OBLIQUE_LIMIT_DEG, setYawDeg, viewAt, type View } from './view.ts';
+import { cameraYawDeg, localYaws, OBLIQUE_LIMIT_DEG, setYawDeg, viewAt } from './view.ts';
 
 /** Whose arm, and how tall the person is, centimetres; null when not given. */
 export interface MeasureSettings {
@@ -55,18 +56,31 @@ function jitterOf(
 }
 
 /** The first picture in which the middle of the shoulders was measured. */
-function travelOrigin(
-  places: readonly TrackedPlaces[],
-  isOblique: readonly boolean[],
-  view: View,
-  upperArmPx: number,
-): PlanePoint | null {
-  for (const [i, frame] of places.entries()) {
-    if (isOblique[i]) continue;
-    const { midShoulder } = toPlane(frame, view, upperArmPx);
-    if (midShoulder !== null) return midShoulder;
+function travelOrigin(points: readonly PlanePoints[]): PlanePoint | null {
+  return points.find(({ midShoulder }) => midShoulder !== null)?.midShoulder ?? null;
+}
+
+/** Rounds in which the upper arm's length in pixels and the perspective that depends on it are settled. */
+const UNIT_ROUNDS = 3;
+
+/** The projection with the upper-arm length, pixels, that makes the set's upper arm one unit long. */
+function settleUnit(places: readonly TrackedPlaces[], start: PlaneProjection): PlaneProjection {
+  let projection = start;
+  for (let round = 0; round < UNIT_ROUNDS; round++) {
+    const lengths = places.flatMap((frame) => segmentLengths(toPlane(frame, projection)).upperArm ?? []);
+    const unit = quantile(lengths, UPPER_ARM_QUANTILE);
+    if (unit === null || !(unit > 0)) break;
+    projection = { ...projection, upperArmPx: projection.upperArmPx * unit };
   }
-  return null;
+  return projection;
+}
+
+/** Upper-arm length to start from, pixels: as it looks in the picture. */
+function apparentUpperArmPx(places: readonly TrackedPlaces[]): number {
+  const seen = places.flatMap(({ shoulder, elbow }) =>
+    shoulder && elbow ? [distance(shoulder, elbow)] : [],
+  );
+  return Math.max(1, median(seen) ?? 1);
 }
 
 /**
@@ -78,10 +92,11 @@ export function measureSet(frames: readonly PoseFrame[], settings: MeasureSettin
   const timesSeconds = frames.map((frame) => frame.timeSeconds);
   const gated = gateAll(frames, settings.side);
   const local = localYaws(
-    gated.map((gate, i) => ({
-      timeSeconds: timesSeconds[i] ?? 0,
-      yawDeg: gate.pose && (gate.reason === null || gate.armOnly) ? bodyYawDeg(gate.pose) : null,
-    })),
+    frames.map((frame, i) => {
+      const gate = gated[i];
+      const believed = gate?.pose && (gate.reason === null || gate.armOnly) ? gate.pose : null;
+      return { timeSeconds: frame.timeSeconds, yawDeg: believed && cameraYawDeg(believed, frame) };
+    }),
   );
   const view = viewAt(setYawDeg(local));
   const isOblique = local.map((yaw) => view.tooOblique || Math.abs(yaw ?? 0) > OBLIQUE_LIMIT_DEG);
@@ -91,24 +106,24 @@ export function measureSet(frames: readonly PoseFrame[], settings: MeasureSettin
   });
   const rateHz = measuredRateHz(timesSeconds) ?? FALLBACK_RATE_HZ;
   const smooth = smoothRecord(timesSeconds, raw, rateHz);
-
-  const stretch = 1 / Math.cos(toRadians(view.stretchYawDeg));
-  const lengths = smooth.map((places) => segmentLengths(places, stretch));
-  const upperArmPx = quantile(
-    lengths.flatMap(({ upperArm }) => (upperArm === null ? [] : [upperArm])),
-    UPPER_ARM_QUANTILE,
-  );
-  const heightPx = median(frames.map((frame) => frame.heightPx)) ?? 1;
-  const scale: Scale | null =
-    settings.statureCm === null ? null : scaleFrom(typicalLengths(lengths), settings.statureCm, heightPx);
-  const unitPx = upperArmPx !== null && upperArmPx > 1 ? upperArmPx : 1;
+  const projection = settleUnit(smooth, {
+    yawDeg: view.usedYawDeg,
+    armTiltDeg: ARM_PLANE_TILT_DEG,
+    upperArmPx: apparentUpperArmPx(smooth),
+    ...cameraOf(frames),
+  });
+  const points = smooth.map((places) => toPlane(places, projection));
+  const scale =
+    settings.statureCm === null
+      ? null
+      : scaleFrom(typicalLengths(points.map(segmentLengths)), settings.statureCm);
   const context: FrameContext = {
     view,
-    upperArmPx: unitPx,
-    upperArmCm: scale && scale.cmPerPx * unitPx,
+    projection,
+    upperArmCm: scale?.cmPerUnit ?? null,
     scaleRelativeSd: scale?.relativeSd ?? 0,
-    jitterUpperArms: jitterOf(raw, smooth, unitPx),
-    travelOrigin: travelOrigin(smooth, isOblique, view, unitPx),
+    jitterUpperArms: jitterOf(raw, smooth, projection.upperArmPx),
+    travelOrigin: travelOrigin(points),
   };
   const oblique: FrameContext = { ...context, view: { ...view, tooOblique: true } };
   return {
@@ -129,4 +144,11 @@ export function measureSet(frames: readonly PoseFrame[], settings: MeasureSettin
       rateHz,
     },
   };
+}
+
+/** The camera of a set: its pictures' middle and an assumed focal length. */
+function cameraOf(frames: readonly PoseFrame[]): Pick<PlaneProjection, 'centre' | 'focalPx'> {
+  const widthPx = median(frames.map((frame) => frame.widthPx)) ?? 1;
+  const heightPx = median(frames.map((frame) => frame.heightPx)) ?? 1;
+  return cameraOfPicture(widthPx, heightPx);
 }

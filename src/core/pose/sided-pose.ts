@@ -119,11 +119,20 @@ export function middle(a: SidedPlace, b: SidedPlace): SidedPlace {
   return { forward: (a.forward + b.forward) / 2, up: (a.up + b.up) / 2 };
 }
 
-/** The hip-to-shoulder vector between the sides' middles, and its length, pixels. */
-export function trunkOf(pose: SidedPose): { forward: number; up: number; length: number } {
+/** The trunk in the picture, pixels. */
+export interface Trunk {
+  /** From the middle of the hips to the middle of the shoulders. */
+  readonly forward: number;
+  readonly up: number;
+  readonly length: number;
+  readonly middle: SidedPlace;
+}
+
+/** The hip-to-shoulder vector between the sides' middles, its length and its middle, pixels. */
+export function trunkOf(pose: SidedPose): Trunk {
   const top = middle(pose.treated.shoulder, pose.other.shoulder);
   const bottom = middle(pose.treated.hip, pose.other.hip);
   const forward = top.forward - bottom.forward;
   const up = top.up - bottom.up;
-  return { forward, up, length: Math.hypot(forward, up) };
+  return { forward, up, length: Math.hypot(forward, up), middle: middle(top, bottom) };
 }
