@@ -9,13 +9,14 @@ import { createScenario, type ClipOutline } from '../demo-clips/generator/scenar
 import { clipTruth } from '../demo-clips/generator/truth.ts';
 import { clipTruthSchema } from '../demo-clips/generator/truth-schema.ts';
 import { truthCsv } from '../demo-clips/generator/truth-csv.ts';
+import { findBrowser, launchBrowser } from './browser.mjs';
 
 const HELP = `npm run demo-clips -- [CLIP ...] [--check] [--truth-only] [--browser PATH]
 
 Makes the demo clips and their truth again from their seeds, all of them or the ones named.
   --check       only compare the truth files with what the seeds give; draw nothing, write nothing
   --truth-only  write the truth files again without drawing
-  --browser     the Chromium to draw with (default: the CHROMIUM variable, else /usr/bin/chromium)
+  --browser     the Chromium to draw with (default: the one found on this machine)
 Clips: ${CLIPS.map(({ name }) => name).join(', ')}
 Ends with 0, or 1 when a truth file differs or a clip could not be made, or 2 for wrong arguments.`;
 
@@ -48,9 +49,9 @@ async function writeTruth(outlines: readonly ClipOutline[]): Promise<void> {
   for (const { path, text } of outlines.flatMap(truthFiles)) await writeFile(path, text);
 }
 
-async function make(outlines: readonly ClipOutline[], browserPath: string): Promise<number> {
-  if (!existsSync(browserPath)) {
-    console.error(`There is no browser at ${browserPath}. Name a Chromium with --browser PATH.`);
+async function make(outlines: readonly ClipOutline[], browserPath: string | null): Promise<number> {
+  if (browserPath === null || !existsSync(browserPath)) {
+    console.error('No browser was found to draw with. Install Chromium, or name one with --browser PATH.');
     return 1;
   }
   await writeTruth(outlines);
@@ -58,7 +59,7 @@ async function make(outlines: readonly ClipOutline[], browserPath: string): Prom
   const names = outlines.map(({ name }) => name);
   await filmClips(
     names,
-    browserPath,
+    (args) => launchBrowser(browserPath, args),
     async (name, file) => {
       await writeFile(join(FOLDER, `${name}.mp4`), file);
       console.log(`${name}.mp4  ${(file.length / 1e6).toFixed(2)} MB`);
@@ -95,7 +96,13 @@ async function main(): Promise<number> {
     await writeTruth(outlines);
     return 0;
   }
-  return make(outlines, values.browser ?? process.env['CHROMIUM'] ?? '/usr/bin/chromium');
+  return make(outlines, values.browser ?? findBrowser());
 }
 
-process.exitCode = await main();
+try {
+  process.exitCode = await main();
+} catch (error) {
+  const [said, cause] = error instanceof Error ? [error.message, error.cause] : [String(error), undefined];
+  console.error(cause instanceof Error ? `${said} ${cause.message}` : said);
+  process.exitCode = 1;
+}

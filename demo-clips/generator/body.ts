@@ -46,7 +46,7 @@ export interface BodyLengths {
   readonly grip: number;
 }
 
-export interface BodyLooks {
+interface BodyLooks {
   /** Girth against an average build: 0.85 slight to 1.25 heavy. */
   readonly girth: number;
   readonly skin: number;

@@ -1,12 +1,15 @@
 import { fileURLToPath } from 'node:url';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { chromium, type Browser } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { createServer } from 'vite';
+import type { PhantomPage } from './render/page.ts';
+
+/** Starts a browser with the given switches. */
+export type LaunchBrowser = (args: readonly string[]) => Promise<Browser>;
 
 /** Software drawing, so that a machine without a graphics card makes the same pictures; no background traffic. */
 const BROWSER_ARGUMENTS = [
-  '--no-sandbox',
   '--use-gl=angle',
   '--use-angle=swiftshader',
   '--enable-unsafe-swiftshader',
@@ -23,7 +26,7 @@ const BROWSER_ARGUMENTS = [
  */
 export async function filmClips(
   names: readonly string[],
-  browserPath: string,
+  launch: LaunchBrowser,
   onFilm: (name: string, file: Buffer) => Promise<void>,
   onProgress: (name: string, framesDone: number) => void,
 ): Promise<void> {
@@ -43,7 +46,7 @@ export async function filmClips(
     const worker = async (): Promise<void> => {
       for (let name = waiting.shift(); name !== undefined; name = waiting.shift()) {
         const clip = name;
-        const file = await filmOne(clip, address, browserPath, (done) => {
+        const file = await filmOne(clip, address, launch, (done) => {
           onProgress(clip, done);
         });
         await onFilm(clip, file);
@@ -59,10 +62,10 @@ export async function filmClips(
 async function filmOne(
   name: string,
   address: string,
-  browserPath: string,
+  launch: LaunchBrowser,
   onProgress: (framesDone: number) => void,
 ): Promise<Buffer> {
-  const browser: Browser = await chromium.launch({ executablePath: browserPath, args: BROWSER_ARGUMENTS });
+  const browser = await launch(BROWSER_ARGUMENTS);
   try {
     const page = await browser.newPage();
     page.setDefaultTimeout(0);
@@ -72,7 +75,9 @@ async function filmOne(
       page.evaluate(() => window.phantomPage.framesDone).then(onProgress, () => undefined);
     }, 5000);
     try {
-      return Buffer.from(await page.evaluate((clip) => window.phantomPage.film(clip), name), 'base64');
+      const film: PhantomPage['film'] = (clip) =>
+        page.evaluate((wanted) => window.phantomPage.film(wanted), clip);
+      return Buffer.from(await film(name), 'base64');
     } finally {
       clearInterval(timer);
     }

@@ -4,7 +4,7 @@ import type { Performance } from './performance.ts';
 import { createRandom, type SeededRandom } from './seeded-random.ts';
 import { buildSkeleton, type ArmAngles, type Joints, type Skeleton } from './skeleton.ts';
 
-export type Exercise = 'hold' | 'body-curl' | 'band-curl' | 'free-curl';
+type Exercise = 'hold' | 'body-curl' | 'band-curl' | 'free-curl';
 
 /** Colours and light of a room; colours as 0xrrggbb. */
 export interface Room {
@@ -23,7 +23,7 @@ export interface Room {
   readonly noise: number;
 }
 
-export interface PersonOutline {
+interface PersonOutline {
   readonly body: BodyOutline;
   readonly perform: (body: Body, random: SeededRandom) => Performance;
 }
@@ -42,7 +42,7 @@ export interface ClipOutline {
   readonly people: readonly [PersonOutline, ...PersonOutline[]];
 }
 
-export interface ScenarioPerson {
+interface ScenarioPerson {
   readonly body: Body;
   readonly performance: Performance;
 }

@@ -66,7 +66,7 @@ export type JointName = 'midShoulder' | 'midHip' | 'headCentre' | 'nose' | `${Si
 export type Joints = Readonly<Record<JointName, Vec3>>;
 
 /** Placed frames of the rigid parts, for drawing. */
-export interface PartFrames {
+interface PartFrames {
   readonly trunk: Frame;
   readonly head: Frame;
   /** Origin at the shoulder, y from elbow to shoulder, x the way the forearm folds. */

@@ -8,7 +8,7 @@ const ARM_JOINTS = ['Shoulder', 'Elbow', 'Wrist'] as const satisfies readonly Ar
 const snakeCase = (name: string): string => name.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
 
 /** Columns of NAME.truth.csv; the first five are the ones a measurement is compared with. */
-export const TRUTH_COLUMNS: readonly string[] = [
+const TRUTH_COLUMNS: readonly string[] = [
   'time_s',
   'elbow_flexion_deg',
   'shoulder_flexion_deg',
