@@ -104,6 +104,12 @@ export class Review {
     return this.#playing;
   }
 
+  /** Every set of the record, measured again from its stored landmarks. */
+  measureAllSets(): JudgedSet[] {
+    const record = this.#record;
+    return record === null ? [] : record.sets.map((_, index) => recomputeSet(record, index));
+  }
+
   /** Loads a record; one that is asked for later wins over one that arrives later. */
   async open(sessionId: string): Promise<void> {
     this.#asked = sessionId;

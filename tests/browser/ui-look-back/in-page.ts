@@ -1,0 +1,45 @@
+import { mount, unmount } from 'svelte';
+import { MemorySessionStore } from '../../../src/adapters/storage/memory-session-store.ts';
+import type { SessionRecord } from '../../../src/core/session/session-record.ts';
+import type { SessionStore } from '../../../src/core/session/session-store.ts';
+import { AppNavigation } from '../../../src/state/app-navigation.svelte.ts';
+import { Review } from '../../../src/state/review.svelte.ts';
+import { Shelf } from '../../../src/state/shelf.svelte.ts';
+import '../../../src/ui/common/tokens.css';
+import Screens from './Screens.svelte';
+import { bandCurlRecord, bodyCurlRecord, holdRecord } from './sample-records.ts';
+
+/** What the tests call in the page. */
+interface LookBackPage {
+  /** Shows the two screens over a fresh store that keeps for this visit, with the sample records in it or empty. */
+  show(records: 'samples' | 'none'): Promise<void>;
+}
+
+declare global {
+  interface Window {
+    lookBackPage: LookBackPage;
+  }
+}
+
+let shown: Record<string, unknown> | null = null;
+
+async function filled(records: readonly SessionRecord[]): Promise<SessionStore> {
+  const store = new MemorySessionStore();
+  for (const record of records) await store.importRecord(record);
+  return store;
+}
+
+window.lookBackPage = {
+  async show(records) {
+    if (shown !== null) await unmount(shown);
+    document.documentElement.lang = 'en';
+    document.title = 'Look back';
+    document.documentElement.dataset['theme'] = matchMedia('(prefers-color-scheme: dark)').matches
+      ? 'dark'
+      : 'light';
+    const samples = records === 'none' ? [] : [holdRecord(), bodyCurlRecord(), bandCurlRecord()];
+    const store = await filled(samples);
+    const props = { review: new Review(store), shelf: new Shelf(store), navigation: new AppNavigation() };
+    shown = mount(Screens, { target: document.body, props });
+  },
+};

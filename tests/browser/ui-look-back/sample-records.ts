@@ -1,0 +1,149 @@
+import type { Exercise } from '../../../src/core/exercises/exercise.ts';
+import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
+import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
+import { measureAndJudge } from '../../../src/core/session/build-session.ts';
+import { encodeFrames } from '../../../src/core/session/quantised-frames.ts';
+import {
+  RECORD_FORMAT,
+  RECORD_VERSION,
+  type RecordedSet,
+  type SessionHeader,
+  type SessionRecord,
+} from '../../../src/core/session/session-record.ts';
+import {
+  AVERAGE_BODY,
+  NETWORK_NOISE,
+  STANDING,
+  SyntheticNetwork,
+  withPose,
+  type Posture,
+} from '../../helpers/synthetic-body.ts';
+
+/*
+ * Session records of an invented person, made from a stick body by the code of the app. Everything is seeded: the
+ * same records each time.
+ */
+
+const RATE_HZ = 30;
+const RAD = Math.PI / 180;
+
+function header(exercise: Exercise, index: number, statureCm: number | null): SessionHeader {
+  return {
+    format: RECORD_FORMAT,
+    schemaVersion: RECORD_VERSION,
+    id: `00000000-0000-4000-8000-00000000000${index.toString()}`,
+    createdAt: `2026-03-0${(index + 1).toString()}T18:05:09.250+01:00`,
+    software: { name: 'Forearmed', version: '0.1.0' },
+    estimator: { model: 'blazepose-full', runtime: 'stick body, seeded', modelSha256: 'a'.repeat(64) },
+    source: { kind: 'clip', label: `${exercise}.mp4`, durationSeconds: 40, widthPx: 640, heightPx: 480 },
+    settings: { exercise, side: 'left', variant: exercise === 'band-curl' ? 'supinated' : null, statureCm },
+    thresholds: DEFAULT_THRESHOLDS,
+  };
+}
+
+function recordOf(head: SessionHeader, films: readonly PoseFrame[][]): SessionRecord {
+  const sets = films.map((frames, index): RecordedSet => {
+    const { findings } = measureAndJudge(frames, head.settings, head.thresholds);
+    return {
+      ...findings,
+      startedAt: `${head.createdAt.slice(0, 14)}1${index.toString()}:00.000+01:00`,
+      cutOff: false,
+      answers: {
+        painBefore: 2,
+        painAfter: index === 0 ? 2 : null,
+        effortAfterHolds: findings.judgement.holds.map((_, hold) => (hold === 0 && index === 0 ? 7 : null)),
+      },
+      frames: encodeFrames(frames),
+    };
+  });
+  return { ...head, sets };
+}
+
+function film(posture: (timeSeconds: number) => Posture, seconds: number, seed: number): PoseFrame[] {
+  return new SyntheticNetwork({ noise: NETWORK_NOISE, seed }).film(posture, seconds, RATE_HZ);
+}
+
+/** From 0 to 1 and back within a repetition: bending, a pause at the top, a slower lowering, a pause. */
+function bent(phase: number): number {
+  const ease = (share: number): number => (1 - Math.cos(Math.PI * share)) / 2;
+  if (phase < 0.3) return ease(phase / 0.3);
+  if (phase < 0.38) return 1;
+  if (phase < 0.9) return 1 - ease((phase - 0.38) / 0.52);
+  return 0;
+}
+
+function holdPosture(timeSeconds: number): Posture {
+  const ease = Math.min(1, Math.max(0, (timeSeconds - 2) / 1.5), Math.max(0, (34 - timeSeconds) / 1.5));
+  const slip = timeSeconds > 16 && timeSeconds < 21 ? 17 * Math.sin((Math.PI * (timeSeconds - 16)) / 5) : 0;
+  const wander = 2 * Math.sin(timeSeconds / 3);
+  return { ...STANDING, elbowFlexionDeg: 15 + ease * 75 + slip + wander };
+}
+
+/** Lying back under a bar: the hand keeps its place and the body comes to it. rowShare turns the curl into a row. */
+function bodyCurlPosture(amount: number, rowShare: number): Posture {
+  const lean = -48;
+  const shoulderFlexionDeg = 62 - rowShare * 82 * amount;
+  const elbowFlexionDeg = 12 + (110 - 25 * rowShare) * amount;
+  const h = AVERAGE_BODY.statureM;
+  const along = (lengthM: number, deg: number): { forward: number; up: number } => {
+    const [down, ahead] = [Math.cos(deg * RAD) * lengthM, Math.sin(deg * RAD) * lengthM];
+    const [sin, cos] = [Math.sin(lean * RAD), Math.cos(lean * RAD)];
+    return { forward: -down * sin + ahead * cos, up: -down * cos - ahead * sin };
+  };
+  const trunk = {
+    forward: Math.sin(lean * RAD) * AVERAGE_BODY.trunk * h,
+    up: Math.cos(lean * RAD) * AVERAGE_BODY.trunk * h,
+  };
+  const upperArm = along(AVERAGE_BODY.upperArm * h, shoulderFlexionDeg);
+  const forearm = along(AVERAGE_BODY.forearm * h, shoulderFlexionDeg + elbowFlexionDeg);
+  const bar = { forward: 0.1, up: 1.25 };
+  return {
+    ...STANDING,
+    trunkLeanDeg: lean,
+    elbowFlexionDeg,
+    otherElbowFlexionDeg: elbowFlexionDeg,
+    shoulderFlexionDeg,
+    pelvisForwardM: bar.forward - trunk.forward - upperArm.forward - forearm.forward,
+    pelvisUpM: bar.up - trunk.up - upperArm.up - forearm.up,
+  };
+}
+
+/** Repetitions of one length each, with the share of a row and the share of the range of each. */
+function repetitions(
+  list: readonly { readonly row?: number; readonly range?: number }[],
+  seconds: number,
+  posture: (amount: number, row: number) => Posture,
+): (timeSeconds: number) => Posture {
+  return (timeSeconds) => {
+    const place = (timeSeconds - 1.5) / seconds;
+    const one = list[Math.floor(place)];
+    if (!one || place < 0) return posture(0, 0);
+    return posture(bent(place % 1) * (one.range ?? 1), one.row ?? 0);
+  };
+}
+
+const without = (frames: PoseFrame[], fromSeconds: number, toSeconds: number): PoseFrame[] =>
+  frames.map((frame) =>
+    frame.timeSeconds > fromSeconds && frame.timeSeconds < toSeconds ? withPose(frame, () => null) : frame,
+  );
+
+/** A hold that drifts out once and comes back, with a gap; a second set without trouble. */
+export function holdRecord(): SessionRecord {
+  const first = without(film(holdPosture, 37, 3), 27, 28.2);
+  const second = film((time) => holdPosture(time > 15 ? time + 6 : time), 31, 4);
+  return recordOf(header('hold', 1, 178), [first, second]);
+}
+
+/** A body-moving curl: the third repetition is a row, the fifth stops early. */
+export function bodyCurlRecord(): SessionRecord {
+  const plan = [{}, { row: 0.08 }, { row: 1 }, {}, { range: 0.5 }];
+  const frames = film(repetitions(plan, 5, bodyCurlPosture), 29, 5);
+  return recordOf(header('body-curl', 2, 178), [frames]);
+}
+
+/** A band curl of six without a stature; the fourth is partial, the second lowered fast. */
+export function bandCurlRecord(): SessionRecord {
+  const plan = [{}, {}, {}, { range: 0.45 }, {}, {}];
+  const curl = repetitions(plan, 4.2, (amount) => ({ ...STANDING, elbowFlexionDeg: 12 + 115 * amount }));
+  return recordOf(header('band-curl', 3, null), [film(curl, 29, 6)]);
+}
