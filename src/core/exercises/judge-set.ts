@@ -1,0 +1,115 @@
+import type { KinematicFrame, KinematicSeries, PlanePoint } from '../kinematics/kinematic-frame.ts';
+import { isMeasured } from '../kinematics/measured.ts';
+import type { ExerciseSettings } from './exercise.ts';
+import { traceOf, type FlexionSample } from './flexion-trace.ts';
+import { groupRuns, INITIAL_HOLD_RUNS, runsSoFar, stepHoldRuns } from './hold-runs.ts';
+import { judgeHold } from './judge-hold.ts';
+import { measureRepetition } from './judge-repetition.ts';
+import type { Hold, Phase, Repetition, SetJudgement } from './judgement.ts';
+import { repetitionFlags } from './repetition-flags.ts';
+import { phasesOfRepetition } from './repetition-phases.ts';
+import { segmentRepetitions, type RepetitionTurns, type SetTurns } from './repetition-turns.ts';
+import { distanceFrom, framesWithin, largestOver, placeOver } from './span-statistics.ts';
+import type { Thresholds } from './thresholds.ts';
+import { NO_TURNS, stepTurning } from './turning-points.ts';
+
+/** Judges a whole set: its holds when the exercise is a hold, else its repetitions. */
+export function judgeSet(
+  series: KinematicSeries,
+  settings: ExerciseSettings,
+  thresholds: Thresholds,
+): SetJudgement {
+  const samples = traceOf(series.frames, thresholds.speedWindowSeconds);
+  return settings.exercise === 'hold'
+    ? { holds: judgeHolds(series.frames, samples, thresholds), repetitions: [] }
+    : { holds: [], repetitions: judgeRepetitions(series, samples, settings, thresholds) };
+}
+
+function judgeHolds(
+  frames: readonly KinematicFrame[],
+  samples: readonly FlexionSample[],
+  thresholds: Thresholds,
+): Hold[] {
+  const state = samples.reduce(
+    (before, sample) => stepHoldRuns(before, sample, thresholds),
+    INITIAL_HOLD_RUNS,
+  );
+  return groupRuns(runsSoFar(state, thresholds), thresholds).map((runs) =>
+    judgeHold(frames, runs, thresholds),
+  );
+}
+
+function judgeRepetitions(
+  series: KinematicSeries,
+  samples: readonly FlexionSample[],
+  settings: ExerciseSettings,
+  thresholds: Thresholds,
+): Repetition[] {
+  const state = samples.reduce((before, sample) => stepTurning(before, sample, thresholds), NO_TURNS);
+  const setTurns = segmentRepetitions(state, thresholds);
+  return setTurns.repetitions.flatMap(
+    (turns) =>
+      judgeRepetition(
+        series.frames,
+        samples,
+        turns,
+        setTurns,
+        settings,
+        thresholds,
+        series.view.upperArmCm,
+      ) ?? [],
+  );
+}
+
+/**
+ * Judges one repetition of a set, or null when its movement shows that it is none: the person walked, or it was a
+ * quick change of grip.
+ */
+export function judgeRepetition(
+  frames: readonly KinematicFrame[],
+  samples: readonly FlexionSample[],
+  turns: RepetitionTurns,
+  setTurns: SetTurns,
+  settings: ExerciseSettings,
+  thresholds: Thresholds,
+  upperArmCm: number | null,
+): Repetition | null {
+  const fit = phasesOfRepetition(samples, turns);
+  const span = { startSeconds: fit.bendingStartSeconds, endSeconds: fit.loweringEndSeconds };
+  const movingSeconds =
+    fit.topStartSeconds - fit.bendingStartSeconds + (fit.loweringEndSeconds - fit.loweringStartSeconds);
+  if (turns.partial && movingSeconds < thresholds.shortestRepetitionSeconds) return null;
+  if (hasWalked(framesWithin(frames, span), settings, thresholds)) return null;
+  const context = { exercise: settings.exercise, thresholds, setTurns, upperArmCm };
+  const measures = measureRepetition(frames, samples, turns, fit, context);
+  return { ...measures.repetition, flags: repetitionFlags(measures, settings, setTurns, thresholds) };
+}
+
+/** Feet that leave their place; where they are not seen, hips, but not when the exercise itself moves them. */
+function hasWalked(
+  frames: readonly KinematicFrame[],
+  settings: ExerciseSettings,
+  thresholds: Thresholds,
+): boolean {
+  const ankle = ({ body }: KinematicFrame): PlanePoint | null => body.ankle;
+  const hip = ({ body }: KinematicFrame): PlanePoint | null => body.midHip;
+  const parts = settings.exercise === 'body-curl' ? [ankle] : [ankle, hip];
+  for (const part of parts) {
+    const edge = frames.slice(0, Math.max(1, Math.ceil(frames.length / 10)));
+    const moved = largestOver(frames, distanceFrom(placeOver(edge, part), part, 'legs-not-seen')).measured;
+    if (isMeasured(moved)) return moved.value > thresholds.walkingUpperArms;
+  }
+  return false;
+}
+
+/** The phase of each frame of a series, in its order. */
+export function phasesOf(series: KinematicSeries, judgement: SetJudgement): Phase[] {
+  const inRange = judgement.holds.flatMap((hold) => hold.inRangeSpans);
+  return series.frames.map(({ timeSeconds: t }) => {
+    if (inRange.some((span) => t >= span.startSeconds && t <= span.endSeconds)) return 'in-range';
+    const repetition = judgement.repetitions.find((r) => t >= r.startSeconds && t <= r.endSeconds);
+    if (!repetition) return 'rest';
+    if (t < repetition.topStartSeconds) return 'bending';
+    return t < repetition.loweringStartSeconds ? 'top' : 'lowering';
+  });
+}

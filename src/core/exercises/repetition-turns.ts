@@ -1,0 +1,153 @@
+import { median } from '../math/statistics.ts';
+import type { Thresholds } from './thresholds.ts';
+import {
+  prunedTurns,
+  turnsOf,
+  type Stretch,
+  type TurningPoint,
+  type TurningState,
+} from './turning-points.ts';
+
+/** The three turns of a repetition: where bending starts, the top, where lowering ends; and its surroundings. */
+export interface RepetitionTurns {
+  readonly start: TurningPoint;
+  readonly top: TurningPoint;
+  readonly end: TurningPoint;
+  /** Tops of the movements before and after in the same stretch, or null. */
+  readonly topBefore: TurningPoint | null;
+  readonly topAfter: TurningPoint | null;
+  readonly stretch: Stretch;
+  /** Range by which it is told whether it is partial: of the way that was seen whole. */
+  readonly rangeDeg: number;
+  readonly partial: boolean;
+}
+
+/** The repetitions of a set by their turns, and the ends that are usual in it. */
+export interface SetTurns {
+  readonly repetitions: readonly RepetitionTurns[];
+  /** Ends against which repetitions are compared: the planned ones, else the usual ones. Null without repetitions. */
+  readonly askedStartDeg: number | null;
+  readonly askedTopDeg: number | null;
+}
+
+/** A swing there and back that is quicker than this each way is shaking even above the smallest range. */
+const SHAKING_SWING_SECONDS = 0.2;
+/** From so many ranges on, one that stands alone (a set-up move) does not set the usual range. */
+const ENOUGH_RANGES = 4;
+/** The largest range stands alone when the next is smaller, but not so small that it is only shaking beside it. */
+const NEXT_RANGE_SHARE = 0.5;
+/** A resting arm at an open end moves less than this share of the usual range in a second. */
+const RESTING_SHARE_PER_SECOND = 0.15;
+
+/**
+ * Repetitions from turning points: bending, then lowering. The size from which a swing counts follows the person's own
+ * range: a first cut at smallestRangeDeg shows the ranges, their usual value gives the next cut at smallestRangeShare
+ * of it, until it holds still.
+ *
+ * - The usual range is the median of the ranges that are not partial against the largest (against the second largest
+ *   from four on, when the largest stands alone), so that neither partials nor one set-up move shift it.
+ * - Half a repetition at an end of the set, or at a gap too long to bridge, is not counted: at an open start the arm
+ *   must rest or be near the usual start, at an open end it must have come back.
+ * - A turn that lies in a gap of at most gapInRepetitionSeconds leaves the repetition counted only where what was seen
+ *   already makes it a full one; whether it was partial or full could not be told else.
+ */
+export function segmentRepetitions(state: TurningState, thresholds: Thresholds): SetTurns {
+  const { cut, rangeDeg } = adaptedCut(state, thresholds);
+  const planned = plannedRange(thresholds);
+  const triples = state.flatMap((stretch) => triplesOf(stretch, cut));
+  const usual = triples.filter(({ start, top, end }) => {
+    const isFull = top.flexionDeg - start.flexionDeg >= thresholds.partialShare * rangeDeg;
+    return (
+      isFull &&
+      !top.open &&
+      start.gapSeconds + top.gapSeconds === 0 &&
+      !(start.open && !isResting(start, rangeDeg)) &&
+      end
+    );
+  });
+  const usualStart = median(usual.map(({ start }) => start.flexionDeg));
+  const usualTop = median(usual.map(({ top }) => top.flexionDeg));
+  const asked = planned ?? rangeDeg;
+  const repetitions = triples.flatMap((triple) => {
+    const seen = judgeEnds(triple, rangeDeg, usualStart, thresholds);
+    if (seen === null) return [];
+    return [{ ...triple, rangeDeg: seen, partial: seen < thresholds.partialShare * asked }];
+  });
+  return {
+    repetitions,
+    askedStartDeg: thresholds.plannedStartFlexionDeg ?? usualStart,
+    askedTopDeg: thresholds.plannedTopFlexionDeg ?? usualTop,
+  };
+}
+
+type Triple = Omit<RepetitionTurns, 'rangeDeg' | 'partial'>;
+
+function plannedRange({ plannedStartFlexionDeg, plannedTopFlexionDeg }: Thresholds): number | null {
+  if (plannedStartFlexionDeg === null || plannedTopFlexionDeg === null) return null;
+  return plannedTopFlexionDeg - plannedStartFlexionDeg;
+}
+
+/** The size from which a swing counts, and the usual range of bending. */
+function adaptedCut(state: TurningState, thresholds: Thresholds): { cut: number; rangeDeg: number } {
+  const turns = state.map(turnsOf);
+  let cut = thresholds.smallestRangeDeg;
+  for (;;) {
+    const ranges = turns.flatMap((list) => bendingRanges(prunedTurns(list, cut, SHAKING_SWING_SECONDS)));
+    const rangeDeg = usualRange(ranges, thresholds.partialShare);
+    const next = Math.max(cut, thresholds.smallestRangeShare * rangeDeg);
+    if (next <= cut) return { cut, rangeDeg };
+    cut = next;
+  }
+}
+
+function bendingRanges(turns: readonly TurningPoint[]): number[] {
+  return turns.flatMap((turn, i) => {
+    const before = turns[i - 1];
+    return turn.kind === 'top' && before ? [turn.flexionDeg - before.flexionDeg] : [];
+  });
+}
+
+function usualRange(ranges: readonly number[], partialShare: number): number {
+  const sorted = [...ranges].sort((a, b) => b - a);
+  const largest = sorted[0] ?? 0;
+  const second = sorted[1] ?? 0;
+  const standsAlone = sorted.length >= ENOUGH_RANGES && second >= NEXT_RANGE_SHARE * largest;
+  const measure = standsAlone ? second : largest;
+  return median(sorted.filter((range) => range >= partialShare * measure)) ?? 0;
+}
+
+function triplesOf(stretch: Stretch, cut: number): Triple[] {
+  const turns = prunedTurns(turnsOf(stretch), cut, SHAKING_SWING_SECONDS);
+  return turns.flatMap((top, i) => {
+    const start = turns[i - 1];
+    const end = turns[i + 1];
+    if (top.kind !== 'top' || !start || !end) return [];
+    return [{ start, top, end, topBefore: turns[i - 2] ?? null, topAfter: turns[i + 2] ?? null, stretch }];
+  });
+}
+
+function isResting(turn: TurningPoint, rangeDeg: number): boolean {
+  return Math.abs(turn.speedDegPerS) <= RESTING_SHARE_PER_SECOND * rangeDeg;
+}
+
+/** The range of a repetition whose ends are sure enough to count it, or null. */
+function judgeEnds(
+  { start, top, end }: Triple,
+  rangeDeg: number,
+  usualStart: number | null,
+  thresholds: Thresholds,
+): number | null {
+  const bent = top.flexionDeg - start.flexionDeg;
+  const lowered = top.flexionDeg - end.flexionDeg;
+  if (end.timeSeconds - start.timeSeconds < thresholds.shortestRepetitionSeconds) return null;
+  const nearStart = (flexionDeg: number): boolean =>
+    usualStart !== null && flexionDeg - usualStart <= thresholds.smallestRangeShare * rangeDeg;
+  const startSeen = !start.open || isResting(start, rangeDeg) || nearStart(start.flexionDeg);
+  const endSeen = !end.open || lowered >= thresholds.partialShare * bent || nearStart(end.flexionDeg);
+  if (!endSeen) return null;
+  const full = thresholds.partialShare * rangeDeg;
+  if (top.gapSeconds > 0 && Math.min(bent, lowered) < full) return null;
+  if (startSeen && start.gapSeconds === 0) return bent;
+  const seen = Math.max(bent, lowered);
+  return seen >= full ? seen : null;
+}
