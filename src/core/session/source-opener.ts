@@ -1,4 +1,5 @@
-import type { ExerciseSettings } from '../exercises/exercise.ts';
+import { z } from 'zod';
+import { exerciseSettingsSchema } from '../exercises/exercise.ts';
 import type { OpenedSource } from '../pose/frame-source.ts';
 
 /** A camera that can be chosen. */
@@ -8,16 +9,18 @@ export interface CameraChoice {
 }
 
 /** A clip that comes with the app, with what is known of the figure in it. */
-export interface DemoClip {
-  readonly name: string;
-  /** What is shown, a few words. */
-  readonly title: string;
-  readonly settings: ExerciseSettings;
-}
+export const demoClipSchema = z.object({
+  name: z.string(),
+  /** What is shown, in a sentence. */
+  shows: z.string(),
+  settings: exerciseSettingsSchema,
+});
+export type DemoClip = z.infer<typeof demoClipSchema>;
 
 /** Opens what pictures come from. Nothing here rejects for a fault of a device or a file: that is a problem. */
 export interface SourceOpener {
-  readonly demoClips: readonly DemoClip[];
+  /** Empty where the list cannot be had. */
+  demoClips(): Promise<readonly DemoClip[]>;
   /** The cameras that are there; without labels until the use of a camera was once allowed. */
   cameras(): Promise<readonly CameraChoice[]>;
   /** Null lets the browser choose. */

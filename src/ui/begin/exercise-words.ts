@@ -1,21 +1,18 @@
-import type { Exercise, Variant } from '../../core/exercises/exercise.ts';
+import { EXERCISES, type Exercise, type Variant } from '../../core/exercises/exercise.ts';
 import type { Side } from '../../core/pose/landmark.ts';
+import { exerciseWords } from '../lookback/record-words.ts';
+
+const NOTES: Readonly<Record<Exercise, string>> = {
+  hold: 'Press up against a bar that stays where it is, elbow near 90 deg.',
+  'body-curl': 'Hands stay on the bar, the elbows bend and bring the body to it.',
+  'band-curl': 'Bend against an elastic band, lower slowly.',
+  'free-curl': 'Bend with a dumbbell, upper arm still, lower slowly.',
+};
 
 /** What is offered on Begin, each with what it means for the person who does it. */
-export const EXERCISE_OPTIONS: readonly { value: Exercise; label: string; note: string }[] = [
-  {
-    value: 'hold',
-    label: 'Hold at a right angle',
-    note: 'Push up against a bar that stays where it is, elbow near 90 deg.',
-  },
-  {
-    value: 'body-curl',
-    label: 'Body-moving curl',
-    note: 'Hands stay on the bar, the elbows bend and bring the body to it.',
-  },
-  { value: 'band-curl', label: 'Curl with an elastic band', note: 'Bend against the band, lower slowly.' },
-  { value: 'free-curl', label: 'Curl with a dumbbell', note: 'Upper arm still, lower slowly.' },
-];
+export const EXERCISE_OPTIONS: readonly { value: Exercise; label: string; note: string }[] = EXERCISES.map(
+  (exercise) => ({ value: exercise, label: exerciseWords(exercise), note: NOTES[exercise] }),
+);
 
 /** The two ways of the band curl. */
 export const VARIANT_OPTIONS: readonly { value: Variant; label: string; note: string }[] = [

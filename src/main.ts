@@ -1,0 +1,66 @@
+import { mount } from 'svelte';
+import { version } from '../package.json';
+import App from './App.svelte';
+import { momentOf } from './adapters/clock/moment.ts';
+import { demoClipList } from './adapters/demo/demo-clip-list.ts';
+import { openCamera } from './adapters/frames/camera-source.ts';
+import { listCameras } from './adapters/frames/list-cameras.ts';
+import { openSharedWindow } from './adapters/frames/shared-window-source.ts';
+import { LocalPreferences } from './adapters/preferences/local-preferences.ts';
+import { screenKeeper } from './adapters/screen/keep-awake.ts';
+import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
+import { openSessionStore } from './adapters/storage/open-session-store.ts';
+import type { SourceOpener } from './core/session/source-opener.ts';
+import { AppNavigation } from './state/app-navigation.svelte.ts';
+import { LiveSession } from './state/live-session.svelte.ts';
+import { Review } from './state/review.svelte.ts';
+import { Settings } from './state/settings.svelte.ts';
+import { Shelf } from './state/shelf.svelte.ts';
+import './ui/common/tokens.css';
+
+/** Joins the adapters to state and screens. The pose network and the clip reader load when they are first needed. */
+const base = import.meta.env.BASE_URL;
+const clips = () => import('./adapters/frames/clip-source.ts');
+
+const sources: SourceOpener = {
+  cameras: listCameras,
+  demoClips: () => demoClipList(`${base}demo-clips/`),
+  openCamera,
+  openSharedWindow,
+  openClip: async (file) => (await clips()).openClip(file, { kind: 'clip', label: file.name }),
+  openDemo: async ({ name }) =>
+    (await clips()).openClip(`${base}demo-clips/${name}.mp4`, { kind: 'demo', label: name }),
+};
+
+const { store } = await openSessionStore();
+const settings = new Settings(new LocalPreferences());
+const session = new LiveSession(
+  {
+    loadEstimator: async () => {
+      const { createBlazePoseEstimator } = await import('./adapters/estimator/blaze-pose-estimator.ts');
+      return createBlazePoseEstimator({ modelBase: `${base}models/` });
+    },
+    sources,
+    store,
+    announcer: new BrowserAnnouncer(),
+    software: { name: 'Forearmed', version },
+    nowSeconds: () => performance.now() / 1000,
+    moment: () => momentOf(new Date()),
+    newId: () => crypto.randomUUID(),
+    keepAwake: screenKeeper(),
+  },
+  settings,
+);
+
+const target = document.getElementById('app');
+if (target === null) throw new Error('index.html lacks the element "app".');
+mount(App, {
+  target,
+  props: {
+    navigation: new AppNavigation(),
+    settings,
+    session,
+    review: new Review(store),
+    shelf: new Shelf(store),
+  },
+});

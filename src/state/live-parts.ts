@@ -1,0 +1,20 @@
+import type { Announcer } from '../core/feedback/announcer.ts';
+import type { PoseEstimator } from '../core/pose/pose-estimator.ts';
+import type { SessionStore } from '../core/session/session-store.ts';
+import type { SourceOpener } from '../core/session/source-opener.ts';
+
+/** What a live session needs from outside; handed in by main.ts. */
+export interface LiveParts {
+  readonly loadEstimator: () => Promise<PoseEstimator>;
+  readonly sources: SourceOpener;
+  readonly store: SessionStore;
+  readonly announcer: Announcer;
+  readonly software: { readonly name: string; readonly version: string };
+  /** A clock that only rises, seconds; its zero does not matter. */
+  readonly nowSeconds: () => number;
+  /** The moment of the wall clock with its offset, as in the record. */
+  readonly moment: () => string;
+  readonly newId: () => string;
+  /** Keeps the screen from going dark while a source runs. */
+  readonly keepAwake: (isWanted: boolean) => void;
+}

@@ -1,0 +1,268 @@
+import type { ExerciseSettings } from '../core/exercises/exercise.ts';
+import { DEFAULT_THRESHOLDS } from '../core/exercises/thresholds.ts';
+import type { SetupAdvice } from '../core/feedback/setup-advice.ts';
+import { sourceSentence } from '../core/feedback/source-problems.ts';
+import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
+import type { FrameSource, OpenedSource } from '../core/pose/frame-source.ts';
+import type { PoseFrame } from '../core/pose/pose-frame.ts';
+import type { CameraChoice, DemoClip } from '../core/session/source-opener.ts';
+import type { LiveParts } from './live-parts.ts';
+import { LiveReadout } from './live-readout.svelte.ts';
+import { PictureStream, type StreamEnd } from './picture-stream.svelte.ts';
+import { SessionKeeping } from './session-keeping.svelte.ts';
+import type { Settings } from './settings.svelte.ts';
+import { SetupCheck } from './setup-check.svelte.ts';
+
+/**
+ * none: no source. opening: the browser asks, or a clip's header is read. watching: pictures come and nothing is
+ * recorded. counting-in: time to walk into place. measuring: a set is recorded. finishing: it is judged.
+ */
+export type Stage = 'none' | 'opening' | 'watching' | 'counting-in' | 'measuring' | 'finishing';
+
+/** How far a clip has been measured. */
+export interface ClipProgress {
+  /** 0 to 1, or null where the clip does not say its length. */
+  readonly share: number | null;
+  readonly remainingSeconds: number | null;
+}
+
+/** Before this much of a clip is done the remaining time is a guess and is not shown, share. */
+const LEAST_SHARE = 0.03;
+
+/** One session from the first picture to the kept record: opens a source, runs its sets, hands frames to where they go. */
+export class LiveSession {
+  readonly stream: PictureStream;
+  readonly readout: LiveReadout;
+  readonly keeping: SessionKeeping;
+  readonly #parts: LiveParts;
+  readonly #settings: Settings;
+  readonly #setup = new SetupCheck();
+  #stage = $state<Stage>('none');
+  #problem = $state<string | null>(null);
+  #cameras = $state.raw<readonly CameraChoice[]>([]);
+  #demoClips = $state.raw<readonly DemoClip[]>([]);
+  #exercise = $state.raw<ExerciseSettings | null>(null);
+  #clipProgress = $state.raw<ClipProgress | null>(null);
+  #countInSeconds = $state(0);
+  #countIn: ReturnType<typeof setInterval> | undefined;
+  /** Counts what was opened, so that a late answer to an earlier wish is noticed. */
+  #wish = 0;
+  #isSetOpen = false;
+  #clipStart: { readonly nowSeconds: number; readonly frameSeconds: number } | null = null;
+
+  constructor(parts: LiveParts, settings: Settings) {
+    this.#parts = parts;
+    this.#settings = settings;
+    this.stream = new PictureStream(parts.loadEstimator);
+    this.readout = new LiveReadout(parts.announcer, settings);
+    this.keeping = new SessionKeeping(parts);
+  }
+
+  get stage(): Stage {
+    return this.#stage;
+  }
+
+  /** The sentence for what went wrong last with source, network or storage, or null. */
+  get problem(): string | null {
+    return this.#problem ?? this.keeping.problem;
+  }
+
+  get cameras(): readonly CameraChoice[] {
+    return this.#cameras;
+  }
+
+  get demoClips(): readonly DemoClip[] {
+    return this.#demoClips;
+  }
+
+  /** What to change about the view; null before the first picture. */
+  get advice(): SetupAdvice | null {
+    return this.#setup.advice;
+  }
+
+  /** The exercise of the session; null before a source was opened. */
+  get exercise(): ExerciseSettings | null {
+    return this.#exercise;
+  }
+
+  /** How far the clip is; null for a live source. */
+  get clipProgress(): ClipProgress | null {
+    return this.#clipProgress;
+  }
+
+  /** Seconds until the set starts, while counting in. */
+  get countInSeconds(): number {
+    return this.#countInSeconds;
+  }
+
+  /** The target range of the elbow, degrees; null where the exercise has none. */
+  get targetRange(): { readonly low: number; readonly high: number } | null {
+    const { targetAngleDeg, toleranceDeg } = DEFAULT_THRESHOLDS;
+    return this.#exercise?.exercise === 'hold'
+      ? { low: targetAngleDeg - toleranceDeg, high: targetAngleDeg + toleranceDeg }
+      : null;
+  }
+
+  async listCameras(): Promise<void> {
+    this.#cameras = await this.#parts.sources.cameras();
+  }
+
+  async listDemoClips(): Promise<void> {
+    this.#demoClips = await this.#parts.sources.demoClips();
+  }
+
+  /** Opens the camera chosen in the settings, where it is still there, and watches it. */
+  async openCamera(): Promise<void> {
+    const { cameraId } = this.#settings.now;
+    const isThere = this.#cameras.some(({ id }) => id === cameraId);
+    await this.#open(this.#parts.sources.openCamera(isThere ? cameraId : null));
+  }
+
+  /** Lets a window be chosen and watches it. */
+  async openSharedWindow(): Promise<void> {
+    await this.#open(this.#parts.sources.openSharedWindow());
+  }
+
+  /** Measures a clip from its start to its end, as one set. */
+  async openClip(file: File): Promise<void> {
+    await this.#open(this.#parts.sources.openClip(file));
+  }
+
+  /** Measures a clip that comes with the app, with its own exercise, side and height. */
+  async openDemo(clip: DemoClip): Promise<void> {
+    await this.#open(this.#parts.sources.openDemo(clip), clip.settings);
+  }
+
+  /** Starts the next set after the count-in. */
+  startSet(): void {
+    if (this.#stage !== 'watching') return;
+    this.#stage = 'counting-in';
+    this.#countInSeconds = this.#settings.now.countInSeconds;
+    this.#countIn = setInterval(() => {
+      this.#countInSeconds -= 1;
+      if (this.#countInSeconds > 0) return this.readout.sound('count-in');
+      this.#stopCountIn();
+      this.readout.sound('start');
+      this.#stage = 'measuring';
+    }, 1000);
+  }
+
+  /** Ends the set that runs, or the count-in to it. A clip ends with its set. */
+  async endSet(): Promise<void> {
+    if (this.#stage === 'counting-in') {
+      this.#stopCountIn();
+      this.#stage = 'watching';
+    } else if (this.#clipProgress !== null) this.stream.stop();
+    else if (this.#stage === 'measuring') await this.#finishSet('watching');
+  }
+
+  /** Ends set and session. The session's id when all of it is kept, else null: then the problem says why. */
+  async endSession(): Promise<string | null> {
+    this.#stopCountIn();
+    this.#wish += 1;
+    if (this.#stage === 'measuring') await this.#finishSet('finishing');
+    this.stream.stop();
+    this.#parts.keepAwake(false);
+    const sessionId = await this.keeping.finish();
+    this.#stage = 'none';
+    if (sessionId !== null) this.keeping.forget();
+    return sessionId;
+  }
+
+  /** Closes a source of which nothing was recorded. */
+  close(): void {
+    this.#wish += 1;
+    this.#stopCountIn();
+    this.stream.stop();
+    this.#parts.keepAwake(false);
+    this.#stage = 'none';
+  }
+
+  async #open(opening: Promise<OpenedSource>, exercise = this.#chosenExercise()): Promise<void> {
+    this.#wish += 1;
+    const wish = this.#wish;
+    this.stream.stop();
+    this.keeping.forget();
+    this.#problem = null;
+    this.#clipProgress = null;
+    this.#stage = 'opening';
+    const opened = await opening;
+    if (!opened.ok) {
+      if (wish !== this.#wish) return;
+      this.#problem = sourceSentence(opened.problem);
+      this.#stage = 'none';
+    } else if (wish === this.#wish) await this.#run(opened.source, exercise, wish);
+    else opened.source.stop();
+  }
+
+  async #run(source: FrameSource, exercise: ExerciseSettings, wish: number): Promise<void> {
+    const isClip = source.kind === 'clip' || source.kind === 'demo';
+    this.#exercise = exercise;
+    this.#setup.forget();
+    this.readout.prepare(exercise);
+    this.#clipStart = null;
+    if (isClip) this.#clipProgress = { share: null, remainingSeconds: null };
+    this.#stage = isClip ? 'measuring' : 'watching';
+    this.#parts.keepAwake(true);
+    // Browsers name the cameras only once one of them was allowed.
+    if (source.kind === 'camera') void this.listCameras();
+    const end = await this.stream.run(source, exercise.side, (frame) => this.#take(frame, source, exercise));
+    if (wish === this.#wish) await this.#ended(end);
+  }
+
+  #take(frame: PoseFrame, source: FrameSource, exercise: ExerciseSettings): FigureOverlay {
+    if (this.#clipProgress !== null) this.#noteProgress(frame, source);
+    if (this.#stage === 'measuring') {
+      if (!this.#isSetOpen) this.#beginSet(frame, source, exercise);
+      this.keeping.addFrame(frame);
+    } else this.#setup.take(frame, exercise.side);
+    return this.readout.take(frame);
+  }
+
+  #beginSet({ widthPx, heightPx }: PoseFrame, source: FrameSource, exercise: ExerciseSettings): void {
+    const estimator = this.stream.identity;
+    if (estimator === null) throw new Error('beginSet: a frame came without an estimator.');
+    this.keeping.beginSet({ exercise, source, estimator, widthPx, heightPx });
+    this.readout.beginSet();
+    this.#isSetOpen = true;
+  }
+
+  /** Judges the open set. Lets the screen say so first, because a long set takes its time. */
+  async #finishSet(then: Stage): Promise<void> {
+    this.#stage = 'finishing';
+    await new Promise((resolve) => setTimeout(resolve));
+    if (this.#isSetOpen) this.keeping.finishSet();
+    this.#isSetOpen = false;
+    this.#stage = then;
+  }
+
+  async #ended(end: StreamEnd): Promise<void> {
+    this.#stopCountIn();
+    this.#parts.keepAwake(false);
+    if (end.kind === 'failed') this.#problem = end.sentence;
+    if (this.#stage === 'measuring') await this.#finishSet('none');
+    else this.#stage = 'none';
+    this.#clipProgress = null;
+  }
+
+  #stopCountIn(): void {
+    clearInterval(this.#countIn);
+    this.#countInSeconds = 0;
+  }
+
+  #chosenExercise(): ExerciseSettings {
+    const { exercise, side, variant, statureCm } = this.#settings.now;
+    if (side === null) throw new Error('LiveSession: choose the treated arm before opening a source.');
+    return { exercise, side, statureCm, variant: exercise === 'band-curl' ? variant : null };
+  }
+
+  #noteProgress({ timeSeconds }: PoseFrame, { durationSeconds }: FrameSource): void {
+    const nowSeconds = this.#parts.nowSeconds();
+    this.#clipStart ??= { nowSeconds, frameSeconds: timeSeconds };
+    if (durationSeconds === null) return;
+    const share = Math.min(1, (timeSeconds - this.#clipStart.frameSeconds) / durationSeconds);
+    const spent = nowSeconds - this.#clipStart.nowSeconds;
+    const remainingSeconds = share < LEAST_SHARE ? null : (spent * (1 - share)) / share;
+    this.#clipProgress = { share, remainingSeconds };
+  }
+}

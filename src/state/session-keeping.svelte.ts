@@ -1,0 +1,176 @@
+import type { ExerciseSettings } from '../core/exercises/exercise.ts';
+import { DEFAULT_THRESHOLDS } from '../core/exercises/thresholds.ts';
+import { storageSentence } from '../core/feedback/storage-problems.ts';
+import type { FrameSource } from '../core/pose/frame-source.ts';
+import type { EstimatorIdentity } from '../core/pose/pose-estimator.ts';
+import type { PoseFrame } from '../core/pose/pose-frame.ts';
+import { SessionRecorder } from '../core/session/recorder.ts';
+import {
+  RECORD_FORMAT,
+  RECORD_VERSION,
+  type SessionHeader,
+  type SessionRecord,
+} from '../core/session/session-record.ts';
+import type { StorageProblem } from '../core/session/session-store.ts';
+import { summariseSet, type SetSummary } from '../core/session/summary.ts';
+import type { LiveParts } from './live-parts.ts';
+
+/** A set that has just ended, with what is asked about it. */
+export interface FinishedSet {
+  readonly index: number;
+  readonly summary: SetSummary;
+  /** Effort felt, 0 to 10, one for each hold; null where it was not answered. */
+  readonly effortAfterHolds: readonly (number | null)[];
+  /** Pain after the set, 0 to 10; null where it was not answered. */
+  readonly painAfter: number | null;
+}
+
+/** What is known of a session when its first set begins. */
+export interface SessionFacts {
+  readonly exercise: ExerciseSettings;
+  readonly source: FrameSource;
+  readonly estimator: EstimatorIdentity;
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+/** How often what waits is written for sources that stall, milliseconds. */
+const TICK_MS = 500;
+
+/** The recording of one session: its sets, what is asked about them, and whether the store keeps them. */
+export class SessionKeeping {
+  readonly #parts: LiveParts;
+  #recorder: SessionRecorder | null = null;
+  #sessionId: string | null = null;
+  #setCount = $state(0);
+  #lastSet = $state.raw<FinishedSet | null>(null);
+  #storageProblem = $state<StorageProblem | null>(null);
+  #painBefore = $state<number | null>(null);
+
+  constructor(parts: LiveParts) {
+    this.#parts = parts;
+    setInterval(() => this.#recorder?.tick(), TICK_MS);
+    document.addEventListener('visibilitychange', () => {
+      if (document.visibilityState === 'hidden') void this.#recorder?.flush();
+    });
+  }
+
+  /** Sets begun in this session. */
+  get setCount(): number {
+    return this.#setCount;
+  }
+
+  /** The set that has just ended, until the next begins. */
+  get lastSet(): FinishedSet | null {
+    return this.#lastSet;
+  }
+
+  /** The sentence for what keeps the store from writing, or null. */
+  get problem(): string | null {
+    return this.#storageProblem === null ? null : storageSentence(this.#storageProblem);
+  }
+
+  /** Pain before the next set, 0 to 10; null while it was not said. */
+  get painBefore(): number | null {
+    return this.#painBefore;
+  }
+
+  sayPainBefore(pain: number | null): void {
+    this.#painBefore = pain;
+  }
+
+  /** Leaves the session behind: the next set begins a new one. */
+  forget(): void {
+    this.#recorder = null;
+    this.#sessionId = null;
+    this.#setCount = 0;
+    this.#lastSet = null;
+    this.#storageProblem = null;
+    this.#painBefore = null;
+  }
+
+  /** Begins a set, and with the first one the session. */
+  beginSet(facts: SessionFacts): void {
+    this.#recorder ??= this.#newRecorder(facts);
+    this.#recorder.beginSet({ startedAt: this.#parts.moment(), painBefore: this.#painBefore });
+    this.#setCount += 1;
+    this.#lastSet = null;
+  }
+
+  addFrame(frame: PoseFrame): void {
+    this.#recorder?.addFrame(frame);
+  }
+
+  /** Ends the open set: what is judged of its stored frames is what counts, not what was counted live. */
+  finishSet(): void {
+    const { findings } = this.#open().finishSet();
+    this.#lastSet = {
+      index: this.#setCount - 1,
+      summary: summariseSet(findings),
+      effortAfterHolds: findings.judgement.holds.map(() => null),
+      painAfter: null,
+    };
+  }
+
+  /** Keeps the effort felt in a hold of the last set; null takes the answer back. */
+  answerEffort(hold: number, effort: number | null): void {
+    if (this.#lastSet === null) return;
+    const effortAfterHolds = this.#lastSet.effortAfterHolds.with(hold, effort);
+    this.#lastSet = { ...this.#lastSet, effortAfterHolds };
+    this.#open().answerSet(this.#lastSet.index, { effortAfterHolds: [...effortAfterHolds] });
+  }
+
+  /** Keeps the pain after the last set; it is also the pain before the next one. */
+  answerPain(painAfter: number | null): void {
+    if (this.#lastSet === null) return;
+    this.#lastSet = { ...this.#lastSet, painAfter };
+    this.#painBefore = painAfter;
+    this.#open().answerSet(this.#lastSet.index, { painAfter });
+  }
+
+  /** Ends the session. Its id when there is one and all of it is kept, else null. */
+  async finish(): Promise<string | null> {
+    if (this.#recorder === null) return null;
+    await this.#recorder.finish();
+    return this.#recorder.problem === null ? this.#sessionId : null;
+  }
+
+  /** What was recorded, complete whatever the store could keep; null when nothing was. */
+  record(): SessionRecord | null {
+    return this.#recorder?.record() ?? null;
+  }
+
+  #open(): SessionRecorder {
+    if (this.#recorder === null) throw new Error('SessionKeeping: no set was begun.');
+    return this.#recorder;
+  }
+
+  #newRecorder({ exercise, source, estimator, widthPx, heightPx }: SessionFacts): SessionRecorder {
+    const header: SessionHeader = {
+      format: RECORD_FORMAT,
+      schemaVersion: RECORD_VERSION,
+      id: this.#parts.newId(),
+      createdAt: this.#parts.moment(),
+      software: { ...this.#parts.software },
+      estimator: { ...estimator },
+      source: {
+        kind: source.kind,
+        label: source.label,
+        durationSeconds: source.durationSeconds,
+        widthPx,
+        heightPx,
+      },
+      settings: exercise,
+      thresholds: DEFAULT_THRESHOLDS,
+    };
+    this.#sessionId = header.id;
+    return new SessionRecorder({
+      store: this.#parts.store,
+      header,
+      nowSeconds: this.#parts.nowSeconds,
+      onProblem: (problem) => {
+        this.#storageProblem = problem;
+      },
+    });
+  }
+}
