@@ -1,5 +1,4 @@
 import { toRadians } from '../math/angle.ts';
-import type { GateReason } from '../pose/gate.ts';
 import { ARM_PLANE_TILT_SD_DEG } from './anthropometry.ts';
 import {
   elbowBehindTrunk,
@@ -148,16 +147,15 @@ function travel(
 /**
  * Everything measured in one picture, from its smoothed points and what holds for the set. The one home of the
  * geometry: live and record differ only in how points are smoothed and in what is known of the set.
- * @param reason - why the gate does not believe the picture or its arm, or null
+ * @param reason - why the picture, or its arm, is not believed or is seen too obliquely, or null
  */
 export function buildFrame(
   timeSeconds: number,
   places: TrackedPlaces,
-  reason: GateReason | null,
+  reason: NotMeasuredReason | null,
   context: FrameContext,
 ): KinematicFrame {
   const { view } = context;
-  if (view.tooOblique) return emptyFrame(timeSeconds, reason === 'nobody' ? reason : 'too-oblique');
   if (reason !== null && places.shoulder === null) return emptyFrame(timeSeconds, reason);
   const sight = sightOf(places, context);
   const { points } = sight;

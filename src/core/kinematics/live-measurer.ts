@@ -10,8 +10,8 @@ import { LiveSmoothing } from './live-smoothing.ts';
 import type { MeasureSettings } from './measure-set.ts';
 import { cameraOfPicture, toPlane, type PlaneProjection } from './plane-projection.ts';
 import { scaleFrom, segmentLengths, typicalLengths, type Scale, type SegmentLengths } from './scale.ts';
-import { trackedPlaces, type TrackedPlaces } from './tracked-points.ts';
-import { cameraYawDeg, OBLIQUE_LIMIT_DEG, viewAt, type View } from './view.ts';
+import { NO_PLACES, trackedPlaces, type TrackedPlaces } from './tracked-points.ts';
+import { cameraYawDeg, reasonInView, stepOblique, viewAt, type View } from './view.ts';
 
 /** What is known of the view and of lengths is the median of the last this many seconds, sampled a few times each. */
 const MEMORY_SECONDS = 12;
@@ -47,6 +47,7 @@ export class LiveMeasurer {
   #gate: GateState = FRESH_GATE;
   #samples: Sample[] = [];
   #recentYaws: { timeSeconds: number; yawDeg: number }[] = [];
+  #isOblique = false;
   #view: View = viewAt(null);
   #upperArmPx: number | null = null;
   #scale: Scale | null = null;
@@ -61,16 +62,19 @@ export class LiveMeasurer {
     const { state, gated } = stepGate(this.#gate, frame, this.#settings.side);
     this.#gate = state;
     if (gated.restart) this.#smoothing.reset();
-    const raw = trackedPlaces(gated, frame);
+    const believed = gated.reason === null || gated.armOnly || gated.reason === 'wrong-side';
+    const yawDeg = gated.pose && believed ? cameraYawDeg(gated.pose, frame) : null;
+    const localYawDeg = this.#lookAt(frame.timeSeconds, yawDeg);
+    this.#isOblique = stepOblique(this.#isOblique, localYawDeg);
+    const reason = reasonInView(gated.reason, this.#isOblique, localYawDeg);
+    const raw = reason === gated.reason ? trackedPlaces(gated, frame) : NO_PLACES;
     const trunkPx = state.trunkPx ?? (gated.pose ? Math.max(1, trunkOf(gated.pose).length) : 1);
     const places = this.#smoothing.step(raw, frame.timeSeconds, trunkPx);
-    const yawDeg = gated.pose && raw.shoulder !== null ? cameraYawDeg(gated.pose, frame) : null;
-    this.#look(frame.timeSeconds, yawDeg);
     const before = this.#projection(frame, trunkPx);
     this.#learn(frame.timeSeconds, yawDeg, places, before);
     const projection = this.#projection(frame, trunkPx);
-    const view = { ...this.#view, tooOblique: this.#isOblique() };
-    if (!view.tooOblique && places.shoulder !== null) this.#firstPlaces ??= places;
+    const view = this.#view;
+    if (places.shoulder !== null) this.#firstPlaces ??= places;
     const context: FrameContext = {
       view,
       projection,
@@ -81,7 +85,7 @@ export class LiveMeasurer {
       travelOrigin: this.#firstPlaces && toPlane(this.#firstPlaces, projection).midShoulder,
     };
     return {
-      frame: buildFrame(frame.timeSeconds, places, gated.reason, context),
+      frame: buildFrame(frame.timeSeconds, places, reason, context),
       gated,
       resetTracker: gated.resetTracker,
       view: {
@@ -101,6 +105,7 @@ export class LiveMeasurer {
     this.#gate = FRESH_GATE;
     this.#samples = [];
     this.#recentYaws = [];
+    this.#isOblique = false;
     this.#view = viewAt(null);
     this.#upperArmPx = null;
     this.#scale = null;
@@ -116,16 +121,11 @@ export class LiveMeasurer {
     };
   }
 
-  /** Takes a picture's own view into the last second's. */
-  #look(now: number, yawDeg: number | null): void {
+  /** Takes a picture's own view into the last second's, and gives its median, degrees. */
+  #lookAt(now: number, yawDeg: number | null): number | null {
     if (yawDeg !== null) this.#recentYaws.push({ timeSeconds: now, yawDeg });
     this.#recentYaws = this.#recentYaws.filter(({ timeSeconds }) => timeSeconds > now - LOCAL_SECONDS);
-  }
-
-  /** True when the last second, or what is known of the set, is seen too obliquely. */
-  #isOblique(): boolean {
-    const local = median(this.#recentYaws.map(({ yawDeg }) => yawDeg));
-    return this.#view.tooOblique || Math.abs(local ?? 0) > OBLIQUE_LIMIT_DEG;
+    return median(this.#recentYaws.map((recent) => recent.yawDeg));
   }
 
   /** Takes a picture's view and lengths into what is known of the set, a few times a second. */

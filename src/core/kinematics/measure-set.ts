@@ -12,7 +12,15 @@ import { cameraOfPicture, toPlane, type PlanePoints, type PlaneProjection } from
 import { smoothRecord } from './record-smoothing.ts';
 import { scaleFrom, segmentLengths, typicalLengths } from './scale.ts';
 import { NO_PLACES, trackedPlaces, type TrackedPlaces } from './tracked-points.ts';
-import { cameraYawDeg, localYaws, OBLIQUE_LIMIT_DEG, setYawDeg, viewAt } from './view.ts';
+import {
+  cameraYawDeg,
+  localYaws,
+  reasonInView,
+  setYawDeg,
+  stepOblique,
+  viewAt,
+  type TimedYaw,
+} from './view.ts';
 
 /** Whose arm, and how tall the person is, centimetres; null when not given. */
 export interface MeasureSettings {
@@ -55,6 +63,13 @@ function jitterOf(
   return count > 0 ? Math.sqrt(sum / count) / upperArmPx : 0;
 }
 
+/** A picture's own yaw, when its landmarks are believed but perhaps not its arm. */
+function timedYaw(frame: PoseFrame, gate: GatedPose | undefined): TimedYaw {
+  const { timeSeconds } = frame;
+  const believed = gate?.reason === null || gate?.armOnly || gate?.reason === 'wrong-side';
+  return { timeSeconds, yawDeg: gate?.pose && believed ? cameraYawDeg(gate.pose, frame) : null };
+}
+
 /** The first picture in which the middle of the shoulders was measured. */
 function travelOrigin(points: readonly PlanePoints[]): PlanePoint | null {
   return points.find(({ midShoulder }) => midShoulder !== null)?.midShoulder ?? null;
@@ -91,18 +106,16 @@ function apparentUpperArmPx(places: readonly TrackedPlaces[]): number {
 export function measureSet(frames: readonly PoseFrame[], settings: MeasureSettings): KinematicSeries {
   const timesSeconds = frames.map((frame) => frame.timeSeconds);
   const gated = gateAll(frames, settings.side);
-  const local = localYaws(
-    frames.map((frame, i) => {
-      const gate = gated[i];
-      const believed = gate?.pose && (gate.reason === null || gate.armOnly) ? gate.pose : null;
-      return { timeSeconds: frame.timeSeconds, yawDeg: believed && cameraYawDeg(believed, frame) };
-    }),
-  );
+  const local = localYaws(frames.map((frame, i) => timedYaw(frame, gated[i])));
+  let isOblique = false;
+  const reasons = gated.map((gate, i) => {
+    isOblique = stepOblique(isOblique, local[i] ?? null);
+    return reasonInView(gate.reason, isOblique, local[i] ?? null);
+  });
   const view = viewAt(setYawDeg(local));
-  const isOblique = local.map((yaw) => view.tooOblique || Math.abs(yaw ?? 0) > OBLIQUE_LIMIT_DEG);
   const raw = frames.map((frame, i) => {
     const gate = gated[i];
-    return gate && !isOblique[i] ? trackedPlaces(gate, frame) : NO_PLACES;
+    return gate && reasons[i] === gate.reason ? trackedPlaces(gate, frame) : NO_PLACES;
   });
   const rateHz = measuredRateHz(timesSeconds) ?? FALLBACK_RATE_HZ;
   const smooth = smoothRecord(timesSeconds, raw, rateHz);
@@ -125,15 +138,9 @@ export function measureSet(frames: readonly PoseFrame[], settings: MeasureSettin
     jitterUpperArms: jitterOf(raw, smooth, projection.upperArmPx),
     travelOrigin: travelOrigin(points),
   };
-  const oblique: FrameContext = { ...context, view: { ...view, tooOblique: true } };
   return {
     frames: frames.map((frame, i) =>
-      buildFrame(
-        frame.timeSeconds,
-        smooth[i] ?? NO_PLACES,
-        gated[i]?.reason ?? null,
-        isOblique[i] ? oblique : context,
-      ),
+      buildFrame(frame.timeSeconds, smooth[i] ?? NO_PLACES, reasons[i] ?? null, context),
     ),
     view: {
       cameraYawDeg: view.yawDeg,

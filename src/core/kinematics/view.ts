@@ -1,9 +1,12 @@
 import { toDegrees } from '../math/angle.ts';
-import { interpolateTable, median, quantile } from '../math/statistics.ts';
+import { clamp, interpolateTable, median, quantile } from '../math/statistics.ts';
+import { stepHysteresis } from '../signal/hysteresis.ts';
+import type { GateReason } from '../pose/gate.ts';
 import type { PoseFrame } from '../pose/pose-frame.ts';
 import { trunkOf, type SidedPose } from '../pose/sided-pose.ts';
 import { bodyYawDeg } from '../pose/viewpoint.ts';
 import type { AngleMethod } from './kinematic-frame.ts';
+import type { NotMeasuredReason } from './measured.ts';
 import { assumedFocalPx } from './plane-projection.ts';
 
 /** Beyond this yaw, degrees, angles are refused: half the sets at 60 deg were off by more than ten. */
@@ -14,6 +17,34 @@ export const OBLIQUE_LIMIT_DEG = 50;
  * Trial on rendered figures: mean errors of 1.8 to 5 degrees standing, about 5 lying.
  */
 const YAW_SD_DEG = { yaw: [0, 15, 30, 45, 60], sd: [5, 5, 6, 8, 11] };
+
+/** From this yaw on, degrees, it is the other side that is near, and that is what is said. */
+const OTHER_SIDE_DEG = 115;
+
+/** Reasons that leave the trunk to be measured, which an oblique view does not. */
+const ARM_REASONS: ReadonlySet<GateReason> = new Set(['arm-not-seen', 'outside-picture', 'too-small']);
+
+/** Two levels about the limit, so that a view near it is not measured by fits and starts. */
+const OBLIQUE_LEVELS_DEG = { on: OBLIQUE_LIMIT_DEG + 2, off: OBLIQUE_LIMIT_DEG - 3 };
+
+/** Whether the view is too oblique now, from whether it was and how the body stands, degrees. */
+export function stepOblique(wasOblique: boolean, localYawDeg: number | null): boolean {
+  return stepHysteresis(wasOblique, Math.abs(localYawDeg ?? NaN), OBLIQUE_LEVELS_DEG);
+}
+
+/**
+ * Why a picture is refused, of what the gate says and how the body stands about it: a view from the front or the back
+ * is too oblique for either arm, whichever is a little nearer.
+ */
+export function reasonInView(
+  reason: GateReason | null,
+  isOblique: boolean,
+  localYawDeg: number | null,
+): NotMeasuredReason | null {
+  if (!isOblique) return reason;
+  if (reason === 'wrong-side') return Math.abs(localYawDeg ?? 0) < OTHER_SIDE_DEG ? 'too-oblique' : reason;
+  return reason === null || ARM_REASONS.has(reason) ? 'too-oblique' : reason;
+}
 
 /** Scatter of a yaw that could not be had: people are asked to stand square to the camera. */
 const UNKNOWN_YAW_SD_DEG = 15;
@@ -26,7 +57,6 @@ export interface View {
   readonly usedYawDeg: number;
   readonly yawSdDeg: number;
   readonly method: AngleMethod;
-  readonly tooOblique: boolean;
 }
 
 /**
@@ -40,16 +70,14 @@ function usedYaw(yawDeg: number, sdDeg: number): number {
 /** The view for an estimated yaw, degrees, or null when there is none. */
 export function viewAt(yawDeg: number | null): View {
   const turn = Math.abs(yawDeg ?? 0);
-  const tooOblique = turn > OBLIQUE_LIMIT_DEG;
   const yawSdDeg =
     yawDeg === null ? UNKNOWN_YAW_SD_DEG : interpolateTable(YAW_SD_DEG.yaw, YAW_SD_DEG.sd, turn);
-  const usedYawDeg = tooOblique ? 0 : usedYaw(yawDeg ?? 0, yawSdDeg);
+  const usedYawDeg = usedYaw(clamp(yawDeg ?? 0, -OBLIQUE_LIMIT_DEG, OBLIQUE_LIMIT_DEG), yawSdDeg);
   return {
     yawDeg,
     usedYawDeg,
     yawSdDeg,
     method: usedYawDeg === 0 ? 'image-plane' : 'turned-image-plane',
-    tooOblique,
   };
 }
 
@@ -71,7 +99,7 @@ export interface TimedYaw {
 }
 
 /** Half the window over which a picture's own view is judged, seconds. */
-const LOCAL_HALF_WINDOW_SECONDS = 1;
+const LOCAL_HALF_WINDOW_SECONDS = 1.5;
 
 /**
  * Running median of the yaw about each picture, degrees; null where the window holds none. A single picture's yaw

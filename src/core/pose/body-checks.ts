@@ -64,10 +64,15 @@ export function stretchedTrunk(pose: SidedPose, cosYaw: number): number {
   return Math.hypot(trunk.forward / cosYaw, trunk.up);
 }
 
+/** True when the treated side's trunk is seen and lies in the picture: its length can be judged by. */
+export function isTrunkShown(pose: SidedPose, frame: PoseFrame): boolean {
+  const { shoulder, hip } = pose.treated;
+  return [shoulder, hip].every((point) => isSeen(point) && isInside(point, frame));
+}
+
 /** True when a seen segment is longer against the trunk than any body and any projection allow: stale tracking. */
 export function hasImpossibleLengths(pose: SidedPose, cosYaw: number): boolean {
   const { shoulder, elbow, wrist, hip, knee } = pose.treated;
-  if (!isSeen(shoulder) || !isSeen(hip)) return false;
   const trunk = Math.max(1, stretchedTrunk(pose, cosYaw));
   const tooLong = (a: SidedPoint, b: SidedPoint, longest: number): boolean =>
     isSeen(a) && isSeen(b) && stretchedLength(a, b, cosYaw) > longest * trunk;

@@ -28,6 +28,9 @@ export const GATE_LIMITS = {
   resetPauseSeconds: 2,
   /** Longest a segment can look against the trunk, both stretched across the view: half above the usual ratio. */
   longestOverTrunk: { upperArm: 1.0, forearm: 0.85, thigh: 1.35 },
+  /** Lengths are judged up to this yaw, degrees, of a mean over so many seconds. */
+  lengthsYawDeg: 50,
+  yawMeanSeconds: 0.5,
   /** Factor by which the trunk may differ from its own slow mean before the landmarks count as stale. */
   trunkChange: 1.35,
   /** After so long a changed trunk length is believed: the person came nearer or went farther away. */

@@ -1,5 +1,12 @@
+import { toRadians } from '../math/angle.ts';
 import { stepHysteresis } from '../signal/hysteresis.ts';
-import { armProblem, hasImpossibleLengths, isSeen, jumpBetween, stretchedTrunk } from './body-checks.ts';
+import {
+  armProblem,
+  hasImpossibleLengths,
+  isTrunkShown,
+  jumpBetween,
+  stretchedTrunk,
+} from './body-checks.ts';
 import { GATE_LIMITS as LIMITS } from './gate-limits.ts';
 import type { Side } from './landmark.ts';
 import type { PoseFrame } from './pose-frame.ts';
@@ -141,8 +148,7 @@ function stepUnsure(
 /** True when the segments cannot be a body's, or the trunk changed more than moving to and fro explains. */
 function isStale(state: GateState, pose: SidedPose, cosYaw: number): boolean {
   if (hasImpossibleLengths(pose, cosYaw)) return true;
-  const { shoulder, hip } = pose.treated;
-  if (state.trunkPx === null || !isSeen(shoulder) || !isSeen(hip)) return false;
+  if (state.trunkPx === null) return false;
   return Math.abs(Math.log(stretchedTrunk(pose, cosYaw) / state.trunkPx)) > Math.log(LIMITS.trunkChange);
 }
 
@@ -182,10 +188,13 @@ export function stepGate(
   );
   const { unsure, whole } = turned ? { unsure: state.unsure, whole: false } : stepUnsure(state, frame, pose);
 
-  const frameYaw = Math.min(50, Math.abs(bodyYawDeg(pose) ?? state.yawDeg));
-  const yawDeg = state.last ? state.yawDeg + share(step, 1) * (frameYaw - state.yawDeg) : frameYaw;
-  const cosYaw = Math.cos((yawDeg * Math.PI) / 180);
-  const stale = isStale(state, pose, cosYaw);
+  const frameYaw = Math.abs(bodyYawDeg(pose) ?? state.yawDeg);
+  const yawDeg = state.last
+    ? state.yawDeg + share(step, LIMITS.yawMeanSeconds) * (frameYaw - state.yawDeg)
+    : frameYaw;
+  const cosYaw = Math.cos(toRadians(Math.min(yawDeg, LIMITS.lengthsYawDeg)));
+  // From the front a trunk that leans looks short, and lengths tell nothing.
+  const stale = yawDeg < LIMITS.lengthsYawDeg && isTrunkShown(pose, frame) && isStale(state, pose, cosYaw);
   const staleSinceSeconds = stale ? (state.staleSinceSeconds ?? now) : null;
   const adopts = staleSinceSeconds !== null && now - staleSinceSeconds >= LIMITS.adoptSeconds;
 

@@ -3,11 +3,13 @@ import { clamp, weightedMean, type Weighted } from '../math/statistics.ts';
 import { trunkOf, type SidedPoint, type SidedPose } from './sided-pose.ts';
 
 /**
- * Distance between the joint centres over trunk length (shoulder to hip, 0.288 of stature): half-widths of 0.112 and
- * 0.060 of stature fit a body better than the anatomical breadths (0.259 and 0.191), which reach to the skin.
+ * Distance between the network's shoulder and hip landmarks over its trunk length (middle of the hips to middle of the
+ * shoulders). Half-widths of the joint centres of 0.112 and 0.060 of stature, which fit a rendered body, would give
+ * 0.78 and 0.42; two people filmed from the front gave 0.66 to 0.68 and 0.36 to 0.40. The anatomical breadths (0.259
+ * and 0.191 of stature) reach to the skin and are too wide.
  */
-export const SHOULDER_WIDTH_OVER_TRUNK = (2 * 0.112) / 0.288;
-export const HIP_WIDTH_OVER_TRUNK = (2 * 0.06) / 0.288;
+const SHOULDER_WIDTH_OVER_TRUNK = 0.71;
+const HIP_WIDTH_OVER_TRUNK = 0.39;
 
 /** Standard deviations, degrees, of the four sources of the yaw near a square view; they set how much each counts. */
 const YAW_SOURCE_SD_DEG = { shoulderWidth: 6, hipWidth: 10, shoulderWorld: 10, hipWorld: 14 };
