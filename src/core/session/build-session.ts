@@ -47,13 +47,15 @@ function judgeStored(
   const series = measureSet(frames, settings);
   const judgement = judgeSet(series, settings, thresholds);
   const elbowDeg = series.frames.flatMap(({ elbowFlexionDeg }) => valueOf(elbowFlexionDeg) ?? []);
-  const findings = withoutDust({
-    view: series.view,
-    measuredTime: measuredTimeOf(series),
-    elbowFlexion: rangeOf(elbowDeg),
-    judgement,
-  });
-  return { findings: setFindingsSchema.parse(findings), frames, series, phases: phasesOf(series, judgement) };
+  const findings = setFindingsSchema.parse(
+    withoutDust({
+      view: series.view,
+      measuredTime: measuredTimeOf(series),
+      elbowFlexion: rangeOf(elbowDeg),
+      judgement,
+    }),
+  );
+  return { findings, frames, series, phases: phasesOf(series, findings.judgement) };
 }
 
 function rangeOf(valuesDeg: readonly number[]): SetFindings['elbowFlexion'] {

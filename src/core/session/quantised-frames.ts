@@ -112,8 +112,9 @@ export function joinSeries(pieces: readonly FrameSeries[]): FrameSeries {
 
 /** Seconds from the first frame of the first piece to the last frame of the last; 0 without frames. */
 export function secondsAcross(pieces: readonly FrameSeries[]): number {
-  const first = pieces[0]?.timeTenthMs[0] ?? 0;
-  const last = toValues(pieces.at(-1)?.timeTenthMs ?? []).at(-1) ?? first;
+  const filled = pieces.filter(({ frameCount }) => frameCount > 0);
+  const first = filled[0]?.timeTenthMs[0] ?? 0;
+  const last = toValues(filled.at(-1)?.timeTenthMs ?? []).at(-1) ?? first;
   return (last - first) / STEPS_PER_SECOND;
 }
 

@@ -2,7 +2,13 @@ import type { PoseFrame } from '../pose/pose-frame.ts';
 import { assembleRecord, openAnswers, type KeptSet } from './assemble-record.ts';
 import { measureAndJudge, type JudgedSet } from './build-session.ts';
 import { decodeFrames, encodeFrames, secondsAcross, type FrameSeries } from './quantised-frames.ts';
-import type { Answers, SessionHeader, SessionRecord } from './session-record.ts';
+import {
+  answersSchema,
+  sessionHeaderSchema,
+  type Answers,
+  type SessionHeader,
+  type SessionRecord,
+} from './session-record.ts';
 import type { SessionStore, SetBeginning, Stored, StorageProblem } from './session-store.ts';
 
 /** Frames wait this long at most before they are written. Half of the promised second: the rest is for the writing. */
@@ -41,6 +47,7 @@ export interface RecorderParts {
  */
 export class SessionRecorder {
   readonly #parts: RecorderParts;
+  readonly #header: SessionHeader;
   readonly #sets: SetInProgress[] = [];
   #open: SetInProgress | null = null;
   #frames: PoseFrame[] = [];
@@ -51,9 +58,11 @@ export class SessionRecorder {
   #triedAtSeconds = 0;
   #problem: StorageProblem | null = null;
 
+  /** Throws when the header is not one that a record may have: better at the start than when it is read back. */
   constructor(parts: RecorderParts) {
     this.#parts = parts;
-    this.#enqueue(0, () => parts.store.beginSession(parts.header));
+    this.#header = sessionHeaderSchema.parse(parts.header);
+    this.#enqueue(0, () => parts.store.beginSession(this.#header));
   }
 
   /** What keeps the store from writing now, or null. */
@@ -107,7 +116,7 @@ export class SessionRecorder {
     if (set === null) throw new Error('finishSet: no set is open.');
     this.#gather();
     this.#open = null;
-    const { settings, thresholds } = this.#parts.header;
+    const { settings, thresholds } = this.#header;
     const judged = measureAndJudge(set.pieces.flatMap(decodeFrames), settings, thresholds);
     set.judged = judged.findings;
     const place = this.#place(this.#sets.indexOf(set));
@@ -120,7 +129,8 @@ export class SessionRecorder {
     const set = this.#sets[setIndex];
     if (set === undefined || set.judged === null)
       throw new Error(`answerSet: set ${setIndex} has not ended.`);
-    const all = { ...(set.answers ?? openAnswers(set.beginning, set.judged)), ...answers };
+    const before = set.answers ?? openAnswers(set.beginning, set.judged);
+    const all = answersSchema.parse({ ...before, ...answers });
     set.answers = all;
     const place = this.#place(setIndex);
     this.#enqueue(0, () => this.#parts.store.answerSet(place, all));
@@ -129,7 +139,7 @@ export class SessionRecorder {
   /** Ends the session, and the open set with it; settles when all is written or cannot be. */
   async finish(): Promise<void> {
     if (this.#open !== null) this.finishSet();
-    this.#enqueue(0, () => this.#parts.store.finishSession(this.#parts.header.id));
+    this.#enqueue(0, () => this.#parts.store.finishSession(this.#header.id));
     await this.#drain();
   }
 
@@ -143,11 +153,11 @@ export class SessionRecorder {
       answers,
       cutOff: false,
     }));
-    return assembleRecord(this.#parts.header, sets);
+    return assembleRecord(this.#header, sets);
   }
 
   #place(setIndex: number): { sessionId: string; setIndex: number } {
-    return { sessionId: this.#parts.header.id, setIndex };
+    return { sessionId: this.#header.id, setIndex };
   }
 
   /** Puts the gathered frames into a piece of the open set. */

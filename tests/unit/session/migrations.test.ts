@@ -1,0 +1,137 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { recordSentence } from '../../../src/core/feedback/storage-problems.ts';
+import { readRecord } from '../../../src/core/session/migrations.ts';
+import { RECORD_VERSION } from '../../../src/core/session/session-record.ts';
+import { migrate, migrationsUpTo } from '../../../src/core/session/stepwise-migration.ts';
+import { holdFilm, recordOf, sampleHeader } from './sample-session.ts';
+
+const SAMPLES = fileURLToPath(new URL('../../fixtures/records/', import.meta.url));
+
+const record = recordOf([holdFilm(4)], sampleHeader('hold'));
+const text = JSON.stringify(record);
+const [set] = record.sets;
+
+/** What a text is refused for, or "read". */
+function outcome(of: string): string {
+  const reading = readRecord(of);
+  return reading.ok ? 'read' : reading.problem.kind;
+}
+
+describe('the gate for session records', () => {
+  it('reads what was written, also behind a byte order mark', () => {
+    expect(readRecord(text)).toEqual({ ok: true, record });
+    expect(outcome(`\uFEFF${text}`)).toBe('read');
+  });
+
+  it('calls a text that was cut short damaged, wherever it was cut', () => {
+    for (const share of [0, 0.001, 0.1, 0.5, 0.9, 0.9999])
+      expect(outcome(text.slice(0, Math.floor(text.length * share)))).toBe('not-json');
+  });
+
+  it.each([
+    ['an empty file', ''],
+    ['plain words', 'time_s,elbow_flexion_deg\n0,90\n'],
+    ['a picture', '\u0089PNG\r\n\u001a\n'],
+  ])('says that %s is no readable text of a record', (_, of) => {
+    expect(outcome(of)).toBe('not-json');
+  });
+
+  it.each([
+    ['null', null],
+    ['a number', 3],
+    ['a list', [record]],
+    ['another object', { name: 'forearmed', version: '0.1.0' }],
+    ['a record with another mark', { ...record, format: 'another-record' }],
+    ['a record without its mark', { ...record, format: undefined }],
+  ])('says that %s is not ours', (_, value) => {
+    expect(outcome(JSON.stringify(value))).toBe('not-ours');
+  });
+
+  it('says which version wrote a record that is too new', () => {
+    const newer = readRecord(JSON.stringify({ ...record, schemaVersion: RECORD_VERSION + 1, more: true }));
+    if (newer.ok) throw new Error('read');
+    expect(newer.problem).toEqual({
+      kind: 'newer-version',
+      version: RECORD_VERSION + 1,
+      readableVersion: RECORD_VERSION,
+    });
+    expect(recordSentence(newer.problem)).toContain(`version ${RECORD_VERSION + 1}`);
+  });
+
+  it.each([
+    ['a version that is no number', { schemaVersion: '1' }, 'schemaVersion'],
+    ['a version below the first', { schemaVersion: 0 }, 'schemaVersion'],
+    ['a broken version', { schemaVersion: 1.5 }, 'schemaVersion'],
+    ['a time without offset', { createdAt: '2026-03-02T18:05:09' }, 'createdAt'],
+    ['a side that does not exist', { settings: { ...record.settings, side: 'middle' } }, 'settings.side'],
+    ['sets that are no list', { sets: {} }, 'sets'],
+    ['a set without frames', { sets: [{ ...set, frames: undefined }] }, 'sets.0.frames'],
+    [
+      'a pain of eleven',
+      { sets: [{ ...set, answers: { ...set?.answers, painAfter: 11 } }] },
+      'sets.0.answers.painAfter',
+    ],
+    [
+      'a threshold that is a word',
+      { thresholds: { ...record.thresholds, toleranceDeg: 'ten' } },
+      'thresholds.toleranceDeg',
+    ],
+    ['something that does not belong in a record', { picture: 'data:image/png;base64,' }, 'the whole record'],
+  ])('refuses %s and says where it is', (_, change, path) => {
+    const reading = readRecord(JSON.stringify({ ...record, ...change }));
+    if (reading.ok || reading.problem.kind !== 'damaged')
+      throw new Error(JSON.stringify(reading).slice(0, 200));
+    expect(reading.problem.path).toBe(path);
+    expect(recordSentence(reading.problem)).toContain(path);
+  });
+
+  it('never lets a character lost on the way through as a different figure', () => {
+    // Every one of some hundred single deletions either breaks the text or is still the whole record with another
+    // figure in a column; then the columns must still agree with each other. It must not crash.
+    for (let at = 0; at < text.length; at += Math.ceil(text.length / 150)) {
+      const reading = readRecord(text.slice(0, at) + text.slice(at + 1));
+      if (!reading.ok) expect(recordSentence(reading.problem)).toMatch(/\.$/);
+      else expect(reading.record.sets[0]?.frames.frameCount).toBe(set?.frames.frameCount);
+    }
+  });
+});
+
+describe('samples of every version that was ever written', () => {
+  const names = readdirSync(SAMPLES).filter((name) => name.endsWith('.record.json'));
+
+  it('has one for each version', () => {
+    const versions = new Set(names.map((name) => /^v(\d+)-/.exec(name)?.[1]));
+    expect([...versions].sort()).toEqual(
+      Array.from({ length: RECORD_VERSION }, (_, index) => `${index + 1}`),
+    );
+  });
+
+  it.each(names)('reads %s', (name) => {
+    const reading = readRecord(readFileSync(SAMPLES + name, 'utf8'));
+    if (!reading.ok) throw new Error(JSON.stringify(reading.problem));
+    expect(reading.record.schemaVersion).toBe(RECORD_VERSION);
+    expect(reading.record.sets.length).toBeGreaterThan(0);
+  });
+});
+
+describe('migration in steps', () => {
+  const steps = [
+    { from: 1, migrate: (older: object) => ({ ...older, two: true }) },
+    { from: 2, migrate: (older: object) => ({ ...older, three: true }) },
+  ];
+
+  it('takes a record through every step from its own version on', () => {
+    expect(migrate({ schemaVersion: 1 }, 1, steps)).toEqual({ schemaVersion: 3, two: true, three: true });
+    expect(migrate({ schemaVersion: 2 }, 2, steps)).toEqual({ schemaVersion: 3, three: true });
+    expect(migrate({ schemaVersion: 3 }, 3, steps)).toEqual({ schemaVersion: 3 });
+  });
+
+  it('refuses steps that are missing, doubled or out of order', () => {
+    expect(migrationsUpTo(3, steps)).toBe(steps);
+    expect(() => migrationsUpTo(4, steps)).toThrow('Migrations must start at versions 1, 2, 3');
+    expect(() => migrationsUpTo(2, steps)).toThrow();
+    expect(() => migrationsUpTo(3, steps.toReversed())).toThrow();
+  });
+});
