@@ -32,7 +32,7 @@ export interface LiveMoment {
 }
 
 const PHASE_STATES: Readonly<Record<Exclude<Phase, 'in-range'>, StateWords>> = {
-  rest: { role: 'quiet', word: 'Ready', detail: 'bend to begin' },
+  rest: { role: 'quiet', word: 'Rest', detail: 'bend to begin' },
   bending: { role: 'within', word: 'Bend', detail: 'bending' },
   top: { role: 'within', word: 'Top', detail: 'bent end' },
   lowering: { role: 'within', word: 'Lower', detail: 'lowering, slowly' },
@@ -88,8 +88,11 @@ export interface CountWords extends FigureWords {
 /** The clock of a hold, or the count of repetitions with the time of the last lowering. */
 export function countWords(exercise: Exercise, counts: LiveCounts): CountWords {
   if (exercise === 'hold') {
-    const figure = figureWords(counts.inRangeSeconds, FORMS.seconds);
-    return { name: 'Held in the range', figure, unit: FORMS.seconds.unit, note: '', widest: 4.4 };
+    const { inRangeSeconds } = counts;
+    // From 100 s on whole seconds, so that the box need not be wider; the record keeps the tenths.
+    const form = inRangeSeconds < 100 ? FORMS.seconds : { ...FORMS.seconds, decimals: 0 };
+    const figure = figureWords(Math.floor(inRangeSeconds * 10) / 10, form);
+    return { name: 'Held in the target range', figure, unit: form.unit, note: '', widest: 3.5 };
   }
   const { repetitions, partialRepetitions, loweringSeconds } = counts;
   const lowered =

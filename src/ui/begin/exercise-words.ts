@@ -1,18 +1,25 @@
-import { EXERCISES, type Exercise, type Variant } from '../../core/exercises/exercise.ts';
+import type { Exercise, Variant } from '../../core/exercises/exercise.ts';
 import type { Side } from '../../core/pose/landmark.ts';
-import { exerciseWords } from '../lookback/record-words.ts';
 
-const NOTES: Readonly<Record<Exercise, string>> = {
-  hold: 'Press up against a bar that stays where it is, elbow near 90 deg.',
-  'body-curl': 'Hands stay on the bar, the elbows bend and bring the body to it.',
-  'band-curl': 'Bend against an elastic band, lower slowly.',
-  'free-curl': 'Bend with a dumbbell, upper arm still, lower slowly.',
-};
-
-/** What is offered on Begin, each with what it means for the person who does it. */
-export const EXERCISE_OPTIONS: readonly { value: Exercise; label: string; note: string }[] = EXERCISES.map(
-  (exercise) => ({ value: exercise, label: exerciseWords(exercise), note: NOTES[exercise] }),
-);
+/** The exercises by the names that every screen uses, each with what it means for the person who does it. */
+export const EXERCISE_OPTIONS: readonly { value: Exercise; label: string; note: string }[] = [
+  {
+    value: 'hold',
+    label: 'Isometric hold',
+    note: 'Press up against a bar that stays where it is, elbow near 90\u00a0deg.',
+  },
+  {
+    value: 'body-curl',
+    label: 'Body-moving curl',
+    note: 'Hands stay on the bar, the elbows bend and bring the body to it.',
+  },
+  { value: 'band-curl', label: 'Band curl', note: 'Bend against an elastic band, lower slowly.' },
+  {
+    value: 'free-curl',
+    label: 'Free curl',
+    note: 'Bend with a dumbbell, upper arm still, lower slowly.',
+  },
+];
 
 /** The two ways of the band curl. */
 export const VARIANT_OPTIONS: readonly { value: Variant; label: string; note: string }[] = [
