@@ -1,38 +1,177 @@
+import packageJson from '../package.json' with { type: 'json' };
+import { momentOf } from './adapters/clock/moment.ts';
 import { createBlazePoseEstimator } from './adapters/estimator/blaze-pose-estimator.ts';
 import { openClip } from './adapters/frames/clip-source.ts';
+import type { ExerciseSettings } from './core/exercises/exercise.ts';
+import { DEFAULT_THRESHOLDS } from './core/exercises/thresholds.ts';
+import { framesCsv } from './core/export/frames-csv.ts';
+import { reasonSentence } from './core/feedback/reasons.ts';
+import { estimatorSentence, sourceSentence } from './core/feedback/source-problems.ts';
+import { NOT_MEASURED_REASONS } from './core/kinematics/measured.ts';
+import { EstimatorError } from './core/pose/estimator-problem.ts';
+import type { FrameSource, SourceEnd, SourceProblem } from './core/pose/frame-source.ts';
+import type { EstimatorIdentity, PoseEstimator } from './core/pose/pose-estimator.ts';
+import { poseFollower, type PoseFollower } from './core/pose/pose-follower.ts';
 import type { PoseFrame } from './core/pose/pose-frame.ts';
+import { assembleRecord } from './core/session/assemble-record.ts';
+import { measureAndJudge } from './core/session/build-session.ts';
+import { encodeFrames } from './core/session/quantised-frames.ts';
+import {
+  type MeasuredTime,
+  RECORD_FORMAT,
+  RECORD_VERSION,
+  type SessionHeader,
+} from './core/session/session-record.ts';
+import { type SetSummary, summariseSession } from './core/session/summary.ts';
 
-/** dev dump */
-async function dump(url: string): Promise<unknown> {
-  const t0 = performance.now();
-  const w = window as unknown as { est?: Awaited<ReturnType<typeof createBlazePoseEstimator>> };
-  w.est ??= await createBlazePoseEstimator({ modelBase: '/models/' });
-  const est = w.est;
-  const t1 = performance.now();
-  const clip = await openClip(url, { kind: 'clip', label: url });
-  if (!clip.ok) return clip;
-  await est.reset();
-  const t2 = performance.now();
+/** What a clip's header tells. */
+export interface ClipFacts {
+  readonly durationSeconds: number | null;
+  readonly problem: SourceProblem | null;
+}
+
+/** A clip to measure: its address on our own origin, its name for the record, and what is done in it. */
+export interface MeasureJob {
+  readonly url: string;
+  readonly label: string;
+  readonly settings: ExerciseSettings;
+}
+
+/** What was measured in a clip, as it is written. */
+export interface ClipMeasured {
+  readonly recordJson: string;
+  readonly framesCsv: string;
+  readonly summary: SetSummary;
+  readonly durationSeconds: number;
+  readonly frames: number;
+}
+
+/** What became of a job. */
+export interface MeasureOutcome {
+  /** One sentence, or null when the clip was measured. */
+  readonly problem: string | null;
+  /** Null when not one picture could be read. A clip that breaks off is measured as far as it goes. */
+  readonly measured: ClipMeasured | null;
+  /** True when nothing can be measured by this page any more, so that the other clips need another one. */
+  readonly isPageSpent: boolean;
+}
+
+/** What `npm run measure` calls in this page. */
+export interface MeasurePage {
+  readHeader(url: string): Promise<ClipFacts>;
+  measure(job: MeasureJob): Promise<MeasureOutcome>;
+}
+
+declare global {
+  interface Window {
+    measurePage?: MeasurePage;
+    /** Put there by `npm run measure`: how far the job has come, seconds of the clip. */
+    reportProgress?: (seconds: number) => Promise<void>;
+  }
+}
+
+/** How often progress is told, milliseconds. */
+const PROGRESS_MS = 500;
+
+let estimator: Promise<PoseEstimator> | null = null;
+
+async function readHeader(url: string): Promise<ClipFacts> {
+  const opened = await openClip(url, { kind: 'clip', label: url });
+  if (!opened.ok) return { durationSeconds: null, problem: opened.problem };
+  return { durationSeconds: opened.source.durationSeconds, problem: null };
+}
+
+async function measure(job: MeasureJob): Promise<MeasureOutcome> {
+  const startedAt = momentOf(new Date());
+  try {
+    estimator ??= createBlazePoseEstimator({ modelBase: '/models/' });
+    const { identity } = await estimator;
+    const opened = await openClip(job.url, { kind: 'clip', label: job.label });
+    if (!opened.ok) return { problem: sourceSentence(opened.problem), measured: null, isPageSpent: false };
+    const { frames, end } = await follow(opened.source, poseFollower(await estimator, job.settings.side));
+    const measured = measuredClip(job, { identity, frames, startedAt, source: opened.source });
+    const problem = end.kind === 'failed' ? sourceSentence(end.problem) : (measured?.problem ?? null);
+    return { problem, measured: measured?.clip ?? null, isPageSpent: false };
+  } catch (error) {
+    const problem = error instanceof EstimatorError ? error.problem : 'failed';
+    return { problem: estimatorSentence(problem), measured: null, isPageSpent: true };
+  }
+}
+
+async function follow(
+  source: FrameSource,
+  follower: PoseFollower,
+): Promise<{ readonly frames: readonly PoseFrame[]; readonly end: SourceEnd }> {
   const frames: PoseFrame[] = [];
-  const end = await clip.source.run(async (p) => {
-    const s = await est.estimate(p.picture, p.timeSeconds);
-    frames.push({
-      timeSeconds: p.timeSeconds,
-      widthPx: p.widthPx,
-      heightPx: p.heightPx,
-      brightness: p.brightness,
-      ...s,
-    });
+  let toldAt = performance.now();
+  const end = await source.run(async (picture) => {
+    frames.push(await follower.follow(picture));
+    if (performance.now() - toldAt < PROGRESS_MS) return;
+    toldAt = performance.now();
+    await window.reportProgress?.(picture.timeSeconds);
   });
+  return { frames, end };
+}
+
+interface Followed {
+  readonly identity: EstimatorIdentity;
+  readonly frames: readonly PoseFrame[];
+  readonly startedAt: string;
+  readonly source: FrameSource;
+}
+
+function measuredClip(
+  { settings, label }: MeasureJob,
+  { identity, frames, startedAt, source }: Followed,
+): { readonly clip: ClipMeasured; readonly problem: string | null } | null {
+  const [first] = frames;
+  const last = frames.at(-1);
+  if (first === undefined || last === undefined) return null;
+  const judged = measureAndJudge(frames, settings, DEFAULT_THRESHOLDS);
+  const header: SessionHeader = {
+    format: RECORD_FORMAT,
+    schemaVersion: RECORD_VERSION,
+    id: crypto.randomUUID(),
+    createdAt: startedAt,
+    software: { name: packageJson.name, version: packageJson.version },
+    estimator: { ...identity },
+    source: {
+      kind: source.kind,
+      label,
+      durationSeconds: source.durationSeconds,
+      widthPx: first.widthPx,
+      heightPx: first.heightPx,
+    },
+    settings,
+    thresholds: DEFAULT_THRESHOLDS,
+  };
+  const record = assembleRecord(header, [
+    {
+      beginning: { startedAt, painBefore: null },
+      pieces: [encodeFrames(frames)],
+      findings: judged.findings,
+      answers: null,
+      cutOff: false,
+    },
+  ]);
   return {
-    end,
-    load: t1 - t0,
-    reset: t2 - t1,
-    run: performance.now() - t2,
-    n: frames.length,
-    duration: clip.source.durationSeconds,
-    identity: est.identity,
-    frames,
+    clip: {
+      recordJson: `${JSON.stringify(record)}\n`,
+      framesCsv: framesCsv([{ setNumber: 1, series: judged.series, phases: judged.phases }]),
+      summary: summariseSession(record.sets).whole,
+      durationSeconds: source.durationSeconds ?? last.timeSeconds - first.timeSeconds,
+      frames: frames.length,
+    },
+    problem: unmeasuredProblem(judged.findings.measuredTime),
   };
 }
-Object.assign(window, { dump });
+
+/** A clip in which the treated elbow was never measured could not be measured; its record says so frame by frame. */
+function unmeasuredProblem({ share, notMeasuredSeconds }: MeasuredTime): string | null {
+  if (share !== null && share > 0) return null;
+  const [main] = Object.entries(notMeasuredSeconds).toSorted(([, a], [, b]) => b - a);
+  const reason = NOT_MEASURED_REASONS.find((known) => known === main?.[0]) ?? 'too-short';
+  return `Nothing was measured. ${reasonSentence(reason)}`;
+}
+
+window.measurePage = { readHeader, measure };
