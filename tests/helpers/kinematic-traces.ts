@@ -9,7 +9,7 @@ import {
   type Measured,
   type NotMeasuredReason,
 } from '../../src/core/kinematics/measured.ts';
-import { correlatedNoise, seededUniform } from './seeded-noise.ts';
+import { seededNormal } from './seeded-random.ts';
 
 /** The posture of a person seen from the side, from which a frame is built; angles in degrees, lengths in upper arms. */
 export interface Posture {
@@ -45,7 +45,7 @@ export interface TraceOptions {
   readonly noiseSeconds?: number;
   /** Standard deviation of a point's place, upper-arm lengths. */
   readonly pointNoise?: number;
-  /** Shifts each time by up to this share of a step. */
+  /** Shifts each time by up to a quarter of this share of a step either way. */
   readonly jitter?: number;
   /** Half-width of the angles' intervals, degrees. */
   readonly halfWidthDeg?: number;
@@ -103,6 +103,27 @@ function bodyOf(posture: Posture) {
   };
 }
 
+/**
+ * Noise whose neighbours are alike, as landmark noise is: a first-order autoregression of the given standard deviation
+ * and correlation time, read at rising times.
+ */
+function correlatedNoise(
+  random: () => number,
+  sd: number,
+  correlationSeconds: number,
+): (timeSeconds: number) => number {
+  let value = sd * random();
+  let last: number | null = null;
+  return (timeSeconds) => {
+    if (last !== null) {
+      const keep = Math.exp(-Math.abs(timeSeconds - last) / correlationSeconds);
+      value = keep * value + Math.sqrt(1 - keep * keep) * sd * random();
+    }
+    last = timeSeconds;
+    return value;
+  };
+}
+
 /** A measured series of a moving figure, seeded. Without noise the values are exact. */
 export function traceSeries(options: TraceOptions): KinematicSeries {
   const {
@@ -115,14 +136,14 @@ export function traceSeries(options: TraceOptions): KinematicSeries {
     pointNoise = 0,
   } = options;
   const { jitter = 0, halfWidthDeg = 5, upperArmCm = 31 } = options;
-  const uniform = seededUniform(seed);
-  const elbowNoise = correlatedNoise(uniform, noiseDeg, noiseSeconds);
-  const shoulderNoise = correlatedNoise(uniform, noiseDeg, noiseSeconds);
-  const wobble = Array.from({ length: 18 }, () => correlatedNoise(uniform, pointNoise, noiseSeconds));
+  const random = seededNormal(seed);
+  const elbowNoise = correlatedNoise(random, noiseDeg, noiseSeconds);
+  const shoulderNoise = correlatedNoise(random, noiseDeg, noiseSeconds);
+  const wobble = Array.from({ length: 18 }, () => correlatedNoise(random, pointNoise, noiseSeconds));
   const frames: KinematicFrame[] = [];
   let firstShoulder: PlanePoint | null = null;
   for (let i = 0; i <= seconds * rateHz; i++) {
-    const timeSeconds = (i + jitter * (uniform() - 0.5)) / rateHz;
+    const timeSeconds = (i + jitter * 0.25 * Math.tanh(random())) / rateHz;
     const now = posture(timeSeconds);
     const body = bodyOf(now);
     let k = 0;
@@ -204,19 +225,27 @@ const UNSEEN = {
 /** How a movement goes from one level to the next, share of the way at share x of its time. */
 export type Course = (x: number) => number;
 
-/** The courses that movements of people take. */
-export const COURSES = {
-  linear: (x) => x,
-  cosine: (x) => (1 - Math.cos(Math.PI * x)) / 2,
-  minimumJerk: (x) => x ** 3 * (10 - 15 * x + 6 * x * x),
-  /** Speed ramps up over a quarter of the time, stays, ramps down. */
-  trapezoid: (x) => {
-    const ramp = 0.25;
+/** Speed ramps up over a share of the time, stays, ramps down. */
+const trapezoid =
+  (ramp: number): Course =>
+  (x) => {
     const top = 1 / (1 - ramp);
     if (x < ramp) return (top * x * x) / (2 * ramp);
     if (x > 1 - ramp) return 1 - (top * (1 - x) ** 2) / (2 * ramp);
     return top * (x - ramp / 2);
-  },
+  };
+
+/** Courses that movements of people take. */
+export const COURSES = {
+  linear: (x) => x,
+  cosine: (x) => (1 - Math.cos(Math.PI * x)) / 2,
+  minimumJerk: (x) => x ** 3 * (10 - 15 * x + 6 * x * x),
+  trapezoid15: trapezoid(0.15),
+  trapezoid25: trapezoid(0.25),
+  trapezoid40: trapezoid(0.4),
+  cubic: (x) => x * x * (3 - 2 * x),
+  /** Fast off the top, slow into the end. */
+  slowEnd: (x) => 1 - (1 - x) ** 3 * (1 + 3 * x),
 } as const satisfies Record<string, Course>;
 
 /** One leg of a trace: a move to a level, or a rest at it. */

@@ -7,7 +7,8 @@ import { judgeHold } from './judge-hold.ts';
 import { measureRepetition } from './judge-repetition.ts';
 import type { Hold, Phase, Repetition, SetJudgement } from './judgement.ts';
 import { repetitionFlags } from './repetition-flags.ts';
-import { phasesOfRepetition } from './repetition-phases.ts';
+import { fitRepetition } from './repetition-phases.ts';
+import { addEvidence, NO_EVIDENCE, settlePhases, type PhaseFit } from './phase-fit.ts';
 import { segmentRepetitions, type RepetitionTurns, type SetTurns } from './repetition-turns.ts';
 import { distanceFrom, framesWithin, largestOver, placeOver } from './span-statistics.ts';
 import type { Thresholds } from './thresholds.ts';
@@ -47,18 +48,24 @@ function judgeRepetitions(
 ): Repetition[] {
   const state = samples.reduce((before, sample) => stepTurning(before, sample, thresholds), NO_TURNS);
   const setTurns = segmentRepetitions(state, thresholds);
-  return setTurns.repetitions.flatMap(
-    (turns) =>
-      judgeRepetition(
-        series.frames,
-        samples,
-        turns,
-        setTurns,
-        settings,
-        thresholds,
-        series.view.upperArmCm,
-      ) ?? [],
-  );
+  const fits = setTurns.repetitions.map((turns) => fitRepetition(samples, turns));
+  const evidence = fits.reduce((sum, fit) => (fit ? addEvidence(sum, fit.evidence) : sum), NO_EVIDENCE);
+  const set = { setTurns, settings, thresholds, upperArmCm: series.view.upperArmCm };
+  return setTurns.repetitions.flatMap((turns, i) => {
+    const fit = fits[i];
+    return fit
+      ? (judgeRepetition(series.frames, samples, turns, settlePhases(fit, evidence), set) ?? [])
+      : [];
+  });
+}
+
+/** What is the same for all repetitions of a set. */
+export interface SetContext {
+  readonly setTurns: SetTurns;
+  readonly settings: ExerciseSettings;
+  readonly thresholds: Thresholds;
+  /** Centimetres of one upper-arm length, or null without stature. */
+  readonly upperArmCm: number | null;
 }
 
 /**
@@ -69,12 +76,10 @@ export function judgeRepetition(
   frames: readonly KinematicFrame[],
   samples: readonly FlexionSample[],
   turns: RepetitionTurns,
-  setTurns: SetTurns,
-  settings: ExerciseSettings,
-  thresholds: Thresholds,
-  upperArmCm: number | null,
+  fit: PhaseFit,
+  set: SetContext,
 ): Repetition | null {
-  const fit = phasesOfRepetition(samples, turns);
+  const { setTurns, settings, thresholds, upperArmCm } = set;
   const span = { startSeconds: fit.bendingStartSeconds, endSeconds: fit.loweringEndSeconds };
   const movingSeconds =
     fit.topStartSeconds - fit.bendingStartSeconds + (fit.loweringEndSeconds - fit.loweringStartSeconds);

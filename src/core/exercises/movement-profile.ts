@@ -1,9 +1,8 @@
 /**
- * Shapes of a movement from one level to another: the regularised incomplete beta function I_x(p, p), x from 0 to 1.
- * p = 1 is constant speed, 1.5 a half-ellipse of speed (close to a cosine and to a ramped trapezoid), 2 a parabola of
- * speed, 3 the minimum-jerk movement (Flash and Hogan 1985). Closed forms by integrating x^(p-1) (1-x)^(p-1).
+ * Shapes of a movement from one level to another, by their speed: constant; constant with ramps of an eighth or a
+ * quarter of the time at both ends; a half-sine (the movement is a cosine); the minimum-jerk movement (Flash and Hogan 1985).
  */
-export const PROFILE_SHAPES = [1, 1.5, 2, 3] as const;
+export const PROFILE_SHAPES = ['constant', 'short-ramps', 'long-ramps', 'cosine', 'minimum-jerk'] as const;
 
 /** One of the shapes. */
 export type ProfileShape = (typeof PROFILE_SHAPES)[number];
@@ -13,13 +12,22 @@ export function profile(shape: ProfileShape, x: number): number {
   if (x <= 0) return 0;
   if (x >= 1) return 1;
   switch (shape) {
-    case 1:
+    case 'constant':
       return x;
-    case 1.5:
-      return (2 / Math.PI) * (Math.asin(Math.sqrt(x)) - (1 - 2 * x) * Math.sqrt(x * (1 - x)));
-    case 2:
-      return x * x * (3 - 2 * x);
-    case 3:
+    case 'short-ramps':
+      return ramped(x, 1 / 8);
+    case 'long-ramps':
+      return ramped(x, 1 / 4);
+    case 'cosine':
+      return (1 - Math.cos(Math.PI * x)) / 2;
+    case 'minimum-jerk':
       return x * x * x * (10 - 15 * x + 6 * x * x);
   }
+}
+
+function ramped(x: number, ramp: number): number {
+  const topSpeed = 1 / (1 - ramp);
+  if (x < ramp) return (topSpeed * x * x) / (2 * ramp);
+  if (x > 1 - ramp) return 1 - (topSpeed * (1 - x) ** 2) / (2 * ramp);
+  return topSpeed * (x - ramp / 2);
 }

@@ -43,8 +43,10 @@ const MOST_BINS = 120;
 const SHORTEST_MOVEMENT_SECONDS = 0.1;
 const ROUNDS = 12;
 const STEP_SECONDS = 0.01;
-/** Neighbouring samples share their noise; about so many count as one independent one. */
-const SAMPLES_PER_INDEPENDENT = 6;
+/** Noise of neighbouring samples is alike for about so long: so far apart, two count as independent. */
+const INDEPENDENT_SECONDS = 0.3;
+/** Residual variance below which shapes are not told apart, square degrees: no trace is that exact. */
+const LEAST_VARIANCE = 0.01;
 
 /** Shapes of bending, of lowering. */
 type Shapes = readonly [ProfileShape, ProfileShape];
@@ -68,72 +70,132 @@ interface Evaluation {
   readonly levels: readonly [number, number, number];
 }
 
+/** The fits of one repetition, a shape at a time, and what its trace says for each shape. */
+export interface ShapeFits {
+  /** One for each of PROFILE_SHAPES, with the other movement in its best shape. */
+  readonly bending: readonly Descent[];
+  readonly lowering: readonly Descent[];
+  readonly evidence: ShapeEvidence;
+  readonly residualSdDeg: number;
+}
+
+/** Log likelihoods of the shapes, in the order of PROFILE_SHAPES; those of several repetitions are added. */
+export interface ShapeEvidence {
+  readonly bending: readonly number[];
+  readonly lowering: readonly number[];
+}
+
+/** No repetition seen yet: all shapes alike. */
+export const NO_EVIDENCE: ShapeEvidence = {
+  bending: PROFILE_SHAPES.map(() => 0),
+  lowering: PROFILE_SHAPES.map(() => 0),
+};
+
+/** What two sources say of the shapes together. */
+export function addEvidence(a: ShapeEvidence, b: ShapeEvidence): ShapeEvidence {
+  return {
+    bending: a.bending.map((value, i) => value + (b.bending[i] ?? 0)),
+    lowering: a.lowering.map((value, i) => value + (b.lowering[i] ?? 0)),
+  };
+}
+
 /**
- * Fits plateau, bending, plateau, lowering, plateau by least squares, with free times, free levels and the shape of
- * each movement chosen from PROFILE_SHAPES; plateaus may vanish, then a phase runs from turning point to turning point.
- * Onset and end are thus those of the whole movement, not crossings of a share of the range, and use all samples, so
- * that noise of a few degrees moves them little. Times of several shapes are averaged by their likelihood.
+ * Fits plateau, bending, plateau, lowering, plateau by least squares, with free times and free levels, for each shape
+ * of movement in PROFILE_SHAPES; plateaus may vanish, then a phase runs from turning point to turning point. Onset and
+ * end are thus those of the whole movement, not crossings of a share of the range, and use all samples, so that noise
+ * of a few degrees moves them little.
  *
  * Levenberg (1944), Marquardt (1963); the levels are linear and are solved for at each step (variable projection,
  * Golub and Pereyra 1973). Null with fewer than six points.
  */
-export function fitPhases(problem: PhaseProblem): PhaseFit | null {
+export function fitPhases(problem: PhaseProblem): ShapeFits | null {
   const points = binned(problem.points);
   if (points.length < 6) return null;
   const task = { ...problem, points };
-  let shapes: Shapes = [2, 2];
-  let best = descend(task, initial(task), shapes);
-  const tried: { shapes: Shapes; fit: Descent }[] = [{ shapes, fit: best }];
-  for (const which of [1, 0, 1] as const) {
-    for (const shape of PROFILE_SHAPES) {
-      const next: Shapes = which === 0 ? [shape, shapes[1]] : [shapes[0], shape];
-      if (tried.some((entry) => entry.shapes[0] === next[0] && entry.shapes[1] === next[1])) continue;
-      tried.push({ shapes: next, fit: descend(task, best.parameters, next) });
-    }
-    for (const entry of tried) {
-      if (entry.fit.evaluation.sumOfSquares < best.evaluation.sumOfSquares) ({ shapes, fit: best } = entry);
-    }
-  }
-  return averaged(
-    tried.map(({ fit }) => fit),
-    best,
-    points.length,
-  );
+  const middle = descend(task, initial(task), ['cosine', 'cosine']);
+  const firstLowering = PROFILE_SHAPES.map((shape) => descend(task, middle.parameters, ['cosine', shape]));
+  const lowerShape = bestShape(firstLowering);
+  const bending = PROFILE_SHAPES.map((shape) => descend(task, middle.parameters, [shape, lowerShape]));
+  const bendShape = bestShape(bending);
+  const lowering = PROFILE_SHAPES.map((shape) => descend(task, middle.parameters, [bendShape, shape]));
+  const seconds = (points.at(-1)?.timeSeconds ?? 0) - (points[0]?.timeSeconds ?? 0);
+  const independent = Math.min(points.length, seconds / INDEPENDENT_SECONDS);
+  const best = Math.min(...lowering.map(({ evaluation }) => evaluation.sumOfSquares));
+  const logLikelihood = ({ evaluation }: Descent): number =>
+    (-independent / 2) * Math.log(evaluation.sumOfSquares + LEAST_VARIANCE * points.length);
+  return {
+    bending,
+    lowering,
+    evidence: { bending: bending.map(logLikelihood), lowering: lowering.map(logLikelihood) },
+    residualSdDeg: Math.sqrt(best / points.length),
+  };
 }
 
+/**
+ * The phases of a repetition, its fits weighted by what all repetitions of the set say for each shape: one person moves
+ * much alike from repetition to repetition, and one noisy trace tells shapes apart badly.
+ */
+export function settlePhases(fits: ShapeFits, evidence: ShapeEvidence): PhaseFit {
+  const bend = weightedDescent(fits.bending, evidence.bending);
+  const lower = weightedDescent(fits.lowering, evidence.lowering);
+  // The two sets of fits may disagree by a hair on a top of no length.
+  const top = (bend.topStart + lower.lowerStart) / 2;
+  const overlap = bend.topStart > lower.lowerStart;
+  return {
+    bendingStartSeconds: bend.start,
+    topStartSeconds: overlap ? top : bend.topStart,
+    loweringStartSeconds: overlap ? top : lower.lowerStart,
+    loweringEndSeconds: lower.lowerEnd,
+    startDeg: bend.levels[0],
+    topDeg: (bend.levels[1] + lower.levels[1]) / 2,
+    endDeg: lower.levels[2],
+    residualSdDeg: fits.residualSdDeg,
+  };
+}
+
+function bestShape(fits: readonly Descent[]): ProfileShape {
+  let best: ProfileShape = PROFILE_SHAPES[0];
+  let least = Infinity;
+  PROFILE_SHAPES.forEach((shape, i) => {
+    const sum = fits[i]?.evaluation.sumOfSquares ?? Infinity;
+    if (sum < least) [best, least] = [shape, sum];
+  });
+  return best;
+}
+
+function weightedDescent(
+  fits: readonly Descent[],
+  logLikelihoods: readonly number[],
+): {
+  start: number;
+  topStart: number;
+  lowerStart: number;
+  lowerEnd: number;
+  levels: [number, number, number];
+} {
+  const greatest = Math.max(...logLikelihoods);
+  const weights = logLikelihoods.map((value) => Math.exp(value - greatest));
+  const whole = weights.reduce((sum, weight) => sum + weight, 0);
+  const mean = (pick: (fit: Descent) => number): number =>
+    fits.reduce((sum, fit, i) => sum + (weights[i] ?? 0) * pick(fit), 0) / whole;
+  const topStart = (p: Parameters): number => p.start + p.bending;
+  return {
+    start: mean(({ parameters: p }) => p.start),
+    topStart: mean(({ parameters: p }) => topStart(p)),
+    lowerStart: mean(({ parameters: p }) => topStart(p) + p.top),
+    lowerEnd: mean(({ parameters: p }) => topStart(p) + p.top + p.lowering),
+    levels: [
+      mean(({ evaluation }) => evaluation.levels[0]),
+      mean(({ evaluation }) => evaluation.levels[1]),
+      mean(({ evaluation }) => evaluation.levels[2]),
+    ],
+  };
+}
+
+/** Parameters that a descent ended in, and how they fit. */
 interface Descent {
   readonly parameters: Parameters;
   readonly evaluation: Evaluation;
-}
-
-/** Times of all tried shapes, each weighted by the likelihood of its residuals. */
-function averaged(fits: readonly Descent[], best: Descent, count: number): PhaseFit {
-  const least = Math.max(best.evaluation.sumOfSquares, 1e-9);
-  const independent = Math.max(1, count / SAMPLES_PER_INDEPENDENT);
-  let weights = 0;
-  const sums = { start: 0, bending: 0, top: 0, lowering: 0 };
-  for (const { parameters, evaluation } of fits) {
-    const weight = Math.exp((-independent / 2) * Math.log(Math.max(evaluation.sumOfSquares, 1e-9) / least));
-    weights += weight;
-    sums.start += weight * parameters.start;
-    sums.bending += weight * parameters.bending;
-    sums.top += weight * parameters.top;
-    sums.lowering += weight * parameters.lowering;
-  }
-  const bendingStartSeconds = sums.start / weights;
-  const topStartSeconds = bendingStartSeconds + sums.bending / weights;
-  const loweringStartSeconds = topStartSeconds + sums.top / weights;
-  const [startDeg, topDeg, endDeg] = best.evaluation.levels;
-  return {
-    bendingStartSeconds,
-    topStartSeconds,
-    loweringStartSeconds,
-    loweringEndSeconds: loweringStartSeconds + sums.lowering / weights,
-    startDeg,
-    topDeg,
-    endDeg,
-    residualSdDeg: Math.sqrt(best.evaluation.sumOfSquares / count),
-  };
 }
 
 function binned(points: readonly FitPoint[]): FitPoint[] {
@@ -284,7 +346,7 @@ function evaluate(
 
 /** Share of a neighbouring movement that is done so long past its near end, when half of it takes halfSeconds. */
 function tailShare(pastSeconds: number, halfSeconds: number): number {
-  return profile(2, pastSeconds / Math.max(2 * SHORTEST_MOVEMENT_SECONDS, 2 * halfSeconds));
+  return profile('cosine', pastSeconds / Math.max(2 * SHORTEST_MOVEMENT_SECONDS, 2 * halfSeconds));
 }
 
 function dampedStep(columns: readonly Float64Array[], residuals: Float64Array, damping: number): number[] {

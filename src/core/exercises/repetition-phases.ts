@@ -1,16 +1,16 @@
 import type { FlexionSample } from './flexion-trace.ts';
-import { fitPhases, type FitPoint, type Neighbour, type PhaseFit, type PhaseMarks } from './phase-fit.ts';
+import { fitPhases, type FitPoint, type Neighbour, type PhaseMarks, type ShapeFits } from './phase-fit.ts';
 import type { RepetitionTurns } from './repetition-turns.ts';
 
 /** No more rest than this on either side is looked at: longer holds other things than the repetition. */
 const MOST_REST_SECONDS = 3;
 
 /**
- * Phases of one repetition. The window runs from half way of the lowering before to half way of the bending after, so
+ * Fits of one repetition's phases, null with too few samples. The window runs from half way of the lowering before to half way of the bending after, so
  * that both plateaus are in it whole, wherever in them noise put the turning point.
  * @param samples - the set's samples in order, at least those of the repetition's surroundings
  */
-export function phasesOfRepetition(samples: readonly FlexionSample[], turns: RepetitionTurns): PhaseFit {
+export function fitRepetition(samples: readonly FlexionSample[], turns: RepetitionTurns): ShapeFits | null {
   const { start, top, end, topBefore, topAfter, stretch } = turns;
   const at = (from: number, to: number): FitPoint[] => pointsBetween(samples, from, to);
   const rising = at(start.timeSeconds, top.timeSeconds);
@@ -39,16 +39,7 @@ export function phasesOfRepetition(samples: readonly FlexionSample[], turns: Rep
     topBefore && midBefore === from ? { midSeconds: midBefore, farDeg: topBefore.flexionDeg } : null;
   const after: Neighbour | null =
     topAfter && midAfter === to ? { midSeconds: midAfter, farDeg: topAfter.flexionDeg } : null;
-  const fit = fitPhases({ points: at(from, to), guess, before, after });
-  return (
-    fit ?? {
-      ...guess,
-      startDeg: start.flexionDeg,
-      topDeg: top.flexionDeg,
-      endDeg: end.flexionDeg,
-      residualSdDeg: 0,
-    }
-  );
+  return fitPhases({ points: at(from, to), guess, before, after });
 }
 
 /** Times between which each mark lies: first guesses from the quarters of the range, carried on in a straight line. */
