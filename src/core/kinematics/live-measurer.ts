@@ -68,7 +68,7 @@ export class LiveMeasurer {
     this.#isOblique = stepOblique(this.#isOblique, localYawDeg);
     const reason = reasonInView(gated.reason, this.#isOblique, localYawDeg);
     const raw = reason === gated.reason ? trackedPlaces(gated, frame) : NO_PLACES;
-    const trunkPx = state.trunkPx ?? (gated.pose ? Math.max(1, trunkOf(gated.pose).length) : 1);
+    const trunkPx = state.lengths.trunkPx ?? (gated.pose ? Math.max(1, trunkOf(gated.pose).length) : 1);
     const places = this.#smoothing.step(raw, frame.timeSeconds, trunkPx);
     const before = this.#projection(frame, trunkPx);
     this.#learn(frame.timeSeconds, yawDeg, places, before);

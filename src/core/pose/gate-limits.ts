@@ -17,6 +17,8 @@ export const GATE_LIMITS = {
   jumpSpeed: { shoulder: 6, hip: 6, elbow: 10, wrist: 16 },
   /** After a longer pause than this, seconds, where things were before says nothing. */
   continuitySeconds: 0.6,
+  /** After a longer absence, seconds, whoever comes is taken as a new person. */
+  awaySeconds: 1,
   /** An excursion that ends where it began within this time was a slip of the tracker, not another person. */
   slipSeconds: 1,
   /** How long following must be steady at a new place before it is believed: one person, and with several about. */
