@@ -1,7 +1,8 @@
 import { isInPicture, projectJoints } from './camera.ts';
 import { isJointVisible, type ArmJoint } from './occlusion.ts';
 import { posePhantom, type Scenario } from './scenario.ts';
-import { MAIN_JOINTS, projectedElbowFlexionDeg, torsoTravelCm } from './truth.ts';
+import { MAIN_JOINTS, projectedElbowFlexionDeg, torsoOrigin } from './truth.ts';
+import { distance, type Vec3 } from './vector.ts';
 
 const ARM_JOINTS = ['Shoulder', 'Elbow', 'Wrist'] as const satisfies readonly ArmJoint[];
 
@@ -28,11 +29,13 @@ const TRUTH_COLUMNS: readonly string[] = [
  */
 export function truthCsv(scenario: Scenario): string {
   const lines = [TRUTH_COLUMNS.join(',')];
-  for (let frame = 0; frame < scenario.frameCount; frame++) lines.push(truthRow(scenario, frame).join(','));
+  const origin = torsoOrigin(scenario);
+  for (let frame = 0; frame < scenario.frameCount; frame++)
+    lines.push(truthRow(scenario, frame, origin).join(','));
   return `${lines.join('\n')}\n`;
 }
 
-function truthRow(scenario: Scenario, frameIndex: number): string[] {
+function truthRow(scenario: Scenario, frameIndex: number, origin: Vec3): string[] {
   const { camera, outline, people } = scenario;
   const [{ body, performance }] = people;
   const timeS = frameIndex / outline.fps;
@@ -55,7 +58,7 @@ function truthRow(scenario: Scenario, frameIndex: number): string[] {
     pose.elbowFlexionDeg.toFixed(3),
     pose.shoulderFlexionDeg.toFixed(3),
     pose.trunkInclinationDeg.toFixed(3),
-    torsoTravelCm(scenario, pose).toFixed(3),
+    (100 * distance(pose.joints.midShoulder, origin)).toFixed(3),
     pose.arm.forearmRotationDeg.toFixed(2),
     projectedElbowFlexionDeg(scenario, pose).toFixed(3),
     ...visible,

@@ -2,7 +2,7 @@ import { isInPicture, projectJoints, projectPoint } from './camera.ts';
 import { posePhantom, poseSkeletons, type PhantomPose, type Scenario } from './scenario.ts';
 import type { JointName } from './skeleton.ts';
 import type { ClipTruth } from './truth-schema.ts';
-import { distance, subtract, toDegrees } from './vector.ts';
+import { subtract, toDegrees, type Vec3 } from './vector.ts';
 
 /** The joints whose places are written down and that count as "in the picture". */
 export const MAIN_JOINTS = [
@@ -131,11 +131,11 @@ function intervalsWhere(
   return intervals;
 }
 
-/** Straight distance of the mid-shoulder from its place in the first frame, in centimetres. */
-export function torsoTravelCm(scenario: Scenario, pose: PhantomPose): number {
+/** Where the treated person's mid-shoulder is in the first frame: torso travel counts from there. */
+export function torsoOrigin(scenario: Scenario): Vec3 {
   const first = posePhantom(scenario, 0);
   if (first === null) throw new Error('The treated person must be in the room when the clip begins.');
-  return distance(pose.joints.midShoulder, first.joints.midShoulder) * 100;
+  return first.joints.midShoulder;
 }
 
 /** Elbow flexion as it appears in the picture, in degrees: what a perfect tracker would measure there. */

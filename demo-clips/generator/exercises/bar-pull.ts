@@ -8,10 +8,11 @@ import {
   type PlanePoint,
 } from '../closed-chain.ts';
 import { createMotionScript, planRepetitions, type RepetitionPlan } from '../motion-script.ts';
-import { createLife, FLAT_FEET, standingAnkles, type Performance } from '../performance.ts';
+import type { Performance } from '../performance.ts';
 import type { SeededRandom } from '../seeded-random.ts';
 import { bySide, type ArmAngles } from '../skeleton.ts';
-import { headAndBreath } from './free-curl.ts';
+import { createLife, headAndBreath } from './life.ts';
+import { FLAT_FEET, standingAnkles } from './standing.ts';
 
 /** Where the bar is, seen from the ankles. */
 export interface BarPlace {

@@ -1,17 +1,11 @@
 import { otherSide, type Body, type Side } from '../body.ts';
 import { createMotionScript, planRepetitions, type RepetitionPlan } from '../motion-script.ts';
-import {
-  createLife,
-  FLAT_FEET,
-  standingAnkles,
-  standingHipHeight,
-  type Equipment,
-  type Life,
-  type Performance,
-} from '../performance.ts';
+import type { Equipment, Performance } from '../performance.ts';
 import type { SeededRandom } from '../seeded-random.ts';
-import { bySide, type ArmAngles, type Posture } from '../skeleton.ts';
+import { bySide, type ArmAngles } from '../skeleton.ts';
 import type { Vec3 } from '../vector.ts';
+import { createLife, hangingArm, headAndBreath } from './life.ts';
+import { FLAT_FEET, standingAnkles, standingHipHeight } from './standing.ts';
 
 /** How a standing curl with a free hand is done. */
 export interface CurlStyle {
@@ -58,28 +52,5 @@ export function createStandingCurl(
       const trunkLeanDeg = 2 - 2.5 * share + life.trunkDeg(timeS);
       return { midHip, trunkLeanDeg, arms, ankles, footPitchDeg: FLAT_FEET, ...headAndBreath(life, timeS) };
     },
-  };
-}
-
-/** An arm that hangs without a task. */
-export function hangingArm(life: Life, timeS: number): ArmAngles {
-  return {
-    shoulderFlexionDeg: 1 - 0.7 * life.shoulderDeg(timeS),
-    shoulderAbductionDeg: 8,
-    humeralRotationDeg: 15,
-    elbowFlexionDeg: 14 + life.elbowDeg(timeS + 50),
-    forearmRotationDeg: -10,
-  };
-}
-
-/** The head's small motions and the breath, the same in every exercise. */
-export function headAndBreath(
-  life: Life,
-  timeS: number,
-): Pick<Posture, 'headTurnDeg' | 'headNodDeg' | 'breath'> {
-  return {
-    headTurnDeg: life.headTurnDeg(timeS),
-    headNodDeg: 4 + life.headNodDeg(timeS),
-    breath: life.breath(timeS),
   };
 }

@@ -8,16 +8,11 @@ import {
   type PlanePoint,
 } from '../closed-chain.ts';
 import { createMotionScript, minimumJerk, type ScriptStep } from '../motion-script.ts';
-import {
-  createLife,
-  FLAT_FEET,
-  standingAnkles,
-  standingHipHeight,
-  type Performance,
-} from '../performance.ts';
+import type { Performance } from '../performance.ts';
 import type { SeededRandom } from '../seeded-random.ts';
 import { bySide, type ArmAngles } from '../skeleton.ts';
-import { headAndBreath } from './free-curl.ts';
+import { createLife, headAndBreath } from './life.ts';
+import { FLAT_FEET, standingAnkles, standingHipHeight } from './standing.ts';
 
 /** A hold as scripted: elbow angles and times. */
 export interface HoldStyle {

@@ -1,10 +1,11 @@
 import { SIDES, type Body, type Side } from '../body.ts';
 import { minimumJerk } from '../motion-script.ts';
-import { createLife, standingAnkles, standingHipHeight, type Performance } from '../performance.ts';
+import type { Performance } from '../performance.ts';
 import type { SeededRandom } from '../seeded-random.ts';
 import { bySide, type ArmAngles, type Posture } from '../skeleton.ts';
 import type { Vec3 } from '../vector.ts';
-import { hangingArm, headAndBreath } from './free-curl.ts';
+import { createLife, hangingArm, headAndBreath } from './life.ts';
+import { standingAnkles, standingHipHeight } from './standing.ts';
 
 const ACCELERATION_M_PER_S2 = 1;
 const WALKING_SPEED_M_PER_S = 1.15;
