@@ -1,0 +1,80 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { ensureBuilt, ROOT } from '../../../scripts/bootstrap.mjs';
+import { findBrowser, launchBrowser } from '../../../scripts/browser.mjs';
+import { serveFolder } from '../../../scripts/static-server.mjs';
+
+/** Chromium's own camera: a moving disc, nobody in the picture, and no question asked. */
+export const FAKE_CAMERA = ['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream'];
+
+/** The built app in a real browser. */
+export interface OpenApp {
+  readonly url: string;
+  /** A page in a context of its own: nothing kept from another test. Every request it makes is noted. */
+  openPage(options?: Parameters<Browser['newContext']>[0]): Promise<{ page: Page; context: BrowserContext }>;
+  /** Addresses that were asked for outside the app's own origin. */
+  foreignRequests(): readonly string[];
+  close(): Promise<void>;
+}
+
+/** Serves the build and starts the browser with further switches. */
+export async function openApp(args: readonly string[]): Promise<OpenApp> {
+  const executablePath = findBrowser();
+  if (executablePath === null) throw new Error('This test needs Chrome, Chromium or Edge.');
+  ensureBuilt();
+  const server = await serveFolder(join(ROOT, 'dist'));
+  const browser = await launchBrowser(executablePath, args);
+  const foreign: string[] = [];
+  return {
+    url: server.url,
+    async openPage(options) {
+      const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
+      const page = await context.newPage();
+      page.on('request', (request) => {
+        const url = request.url();
+        if (!url.startsWith(server.url) && !/^(blob|data):/.test(url)) foreign.push(url);
+      });
+      await page.goto(server.url);
+      await page.getByRole('heading', { level: 1 }).waitFor();
+      return { page, context };
+    },
+    foreignRequests: () => foreign,
+    async close() {
+      await browser.close();
+      await server.close();
+    },
+  };
+}
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+/** What axe-core finds on the page as it stands, in both themes: one line for each rule and place. */
+export async function axeFindings(page: Page): Promise<string[]> {
+  const found: string[] = [];
+  for (const colorScheme of ['light', 'dark'] as const) {
+    await page.emulateMedia({ colorScheme });
+    await page.waitForFunction((theme) => document.documentElement.dataset['theme'] === theme, colorScheme);
+    // Colours change over a moment; what is judged is what stays.
+    await page.waitForTimeout(300);
+    await page.evaluate(AXE);
+    found.push(
+      ...(await page.evaluate(async (theme) => {
+        const { violations } = await window.axe.run();
+        return violations.flatMap(({ id, nodes }) =>
+          nodes.map((node) => `${theme}: ${id} at ${node.target.join(' ')}`),
+        );
+      }, colorScheme)),
+    );
+  }
+  return found;
+}
+
+declare global {
+  interface Window {
+    axe: {
+      run(): Promise<{ violations: { id: string; nodes: { target: string[] }[] }[] }>;
+    };
+  }
+}
