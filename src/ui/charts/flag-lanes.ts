@@ -1,4 +1,4 @@
-/** A flag with its place: which lane its word stands in, or null where only the marker fits. */
+/** A flag with its place: the lane of its word, or the row below the lanes where only the marker fits. */
 export interface PlacedFlag {
   readonly word: string;
   readonly atSeconds: number;
@@ -23,12 +23,18 @@ export function placeFlags(
   rightEdgePx: number,
 ): PlacedFlag[] {
   const takenTo = Array.from({ length: lanes }, () => -Infinity);
+  const lastPx = new Map<string, number>();
   return flags.map(({ atSeconds, word, xPx }) => {
+    const beforePx = lastPx.get(word);
+    lastPx.set(word, xPx);
     const wordPx = word.length * LETTER_PX + SPACE_PX;
     const leftwards = xPx + MARKER_PX + wordPx > rightEdgePx;
     const from = leftwards ? xPx - MARKER_PX - wordPx : xPx - MARKER_PX;
     const free = takenTo.findIndex((takenPx) => takenPx <= from);
-    if (free < 0) return { word, atSeconds, xPx, lane: lanes - 1, worded: false, leftwards };
+    // More evidence of the same thing close by: its word stands there already.
+    const isSaid = beforePx !== undefined && xPx - beforePx < wordPx;
+    const fits = from >= 0 && free >= 0;
+    if (isSaid || !fits) return { word, atSeconds, xPx, lane: lanes, worded: false, leftwards };
     takenTo[free] = leftwards ? xPx + MARKER_PX : xPx + MARKER_PX + wordPx;
     return { word, atSeconds, xPx, lane: free, worded: true, leftwards };
   });

@@ -19,7 +19,7 @@ export const TRACE_KEYS: readonly { readonly keys: string; readonly does: string
   { keys: 'Left, Right', does: 'one frame back or on; with Shift ten' },
   { keys: 'Page Up, Page Down', does: 'a tenth of the shown time on or back' },
   { keys: 'Home, End', does: 'first or last frame' },
-  { keys: '+, −, 0', does: 'show less time, more time, the whole set' },
+  { keys: '+, −, 0', does: 'zoom in, zoom out, the whole set' },
   { keys: 'F, Shift+F', does: 'next or previous flag' },
   { keys: 'T', does: 'the same data as a table' },
 ];

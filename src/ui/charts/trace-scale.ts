@@ -6,6 +6,9 @@ export interface Extent {
   readonly high: number;
 }
 
+/** Space beyond the outermost value, as a share of the scale: the curve's stroke and its dot. */
+const AIR = 0.04;
+
 /** Steps that read easily in degrees: they divide a right angle. */
 const ANGLE_STEPS = [5, 10, 15, 30, 45, 90];
 
@@ -67,7 +70,10 @@ export function thinned(run: readonly DrawnPoint[], secondsPerPx: number): reado
   return kept;
 }
 
-/** The smallest extent that holds the asked one, the target and every drawn value. Wide intervals may run out of it. */
+/**
+ * The smallest extent that holds the asked one, the target and every drawn value; an end that had to grow gets a little
+ * air. Wide intervals may run out of it.
+ */
 export function extentOf(
   asked: Extent,
   runs: readonly (readonly DrawnPoint[])[],
@@ -84,5 +90,6 @@ export function extentOf(
       high = Math.max(high, point.value);
     }
   }
-  return { low, high };
+  const air = (high - low) * AIR;
+  return { low: low < asked.low ? low - air : low, high: high > asked.high ? high + air : high };
 }

@@ -35,11 +35,26 @@ export function figuresOf(set: RecordedSet, exercise: Exercise): SetFigures {
     value: share === null ? 'none' : valueWords(share, FORMS.share),
     beside: `of ${valueWords(set.measuredTime.totalSeconds, FORMS.seconds)}`,
   };
-  if (exercise === 'hold') return { figures: [...holdFigures(set, holds), measured], odd: oddHolds(holds) };
+  const rest = [...painFigures(set), measured];
+  if (exercise === 'hold') return { figures: [...holdFigures(set, holds), ...rest], odd: oddHolds(holds) };
   return {
-    figures: [...repetitionFigures(repetitions, exercise), measured],
+    figures: [...repetitionFigures(repetitions, exercise), ...rest],
     odd: oddRepetitions(repetitions),
   };
+}
+
+/** Pain before and after the set, where it was asked. */
+function painFigures(set: RecordedSet): SummaryFigure[] {
+  const { painBefore, painAfter } = set.answers;
+  if (painBefore === null && painAfter === null) return [];
+  const said = (rating: number | null): string => (rating === null ? 'not said' : String(rating));
+  return [
+    {
+      name: 'pain before, after',
+      value: `${said(painBefore)}, ${said(painAfter)}`,
+      beside: 'of 10, as said',
+    },
+  ];
 }
 
 /** How hard a hold felt: the answer, or the sentence that a camera cannot say more. */
@@ -136,17 +151,19 @@ function typical(name: string, values: readonly Measured[], form: QuantityForm):
   };
 }
 
+/** Each kind of oddity once for each hold, a jump to the first. */
 function oddHolds(holds: readonly Hold[]): OddThing[] {
   return holds.flatMap((hold, index) =>
-    hold.flags.map((flag) => ({
-      sentence: `Hold ${index + 1}: ${lowerFirst(flagWords(flag.kind).therapist)}`,
-      seconds: flag.evidenceSeconds[0] ?? flag.startSeconds,
-      kind: flag.kind,
-    })),
+    [...new Set(hold.flags.map((flag) => flag.kind))].flatMap((kind) => {
+      const flag = hold.flags.find((candidate) => candidate.kind === kind);
+      if (!flag) return [];
+      const sentence = `Hold ${index + 1}: ${lowerFirst(flagWords(kind).therapist)}`;
+      return [{ sentence, seconds: flag.evidenceSeconds[0] ?? flag.startSeconds, kind }];
+    }),
   );
 }
 
-/** Repetitions by kind of oddity: "shoulder-dominant: 2, 4", a jump to the first. */
+/** Repetitions by kind of oddity, the weightiest first: "Partial repetition: 2, 4", a jump to the first. */
 function oddRepetitions(repetitions: readonly Repetition[]): OddThing[] {
   const found = new Map<FlagKind | 'partial', { numbers: number[]; seconds: number }>();
   const note = (kind: FlagKind | 'partial', number: number, seconds: number): void => {
@@ -160,7 +177,13 @@ function oddRepetitions(repetitions: readonly Repetition[]): OddThing[] {
       note(flag.kind, index + 1, flag.evidenceSeconds[0] ?? flag.startSeconds);
     }
   });
-  return [...found.entries()].map(([kind, { numbers, seconds }]) => ({
+  const weight = (kind: FlagKind | 'partial', count: number): number =>
+    kind === 'shoulder-dominant' ? Infinity : kind === 'partial' ? repetitions.length + 1 : count;
+  const entries = [...found.entries()].sort(
+    ([one, { numbers }], [other, { numbers: others }]) =>
+      weight(other, others.length) - weight(one, numbers.length),
+  );
+  return entries.map(([kind, { numbers, seconds }]) => ({
     sentence: `${kind === 'partial' ? 'Partial repetition' : flagWords(kind).therapist}: ${numbers.join(', ')}`,
     seconds,
     kind: kind === 'partial' ? null : kind,

@@ -32,8 +32,6 @@ async function filled(records: readonly SessionRecord[]): Promise<SessionStore> 
 window.lookBackPage = {
   async show(records) {
     if (shown !== null) await unmount(shown);
-    document.documentElement.lang = 'en';
-    document.title = 'Look back';
     document.documentElement.dataset['theme'] = matchMedia('(prefers-color-scheme: dark)').matches
       ? 'dark'
       : 'light';

@@ -79,32 +79,48 @@ function holdPosture(timeSeconds: number): Posture {
   return { ...STANDING, elbowFlexionDeg: 15 + ease * 75 + slip + wander };
 }
 
-/** Lying back under a bar: the hand keeps its place and the body comes to it. rowShare turns the curl into a row. */
+/** A vector in the body's plane, seen from the trunk: down along it and ahead of it. */
+interface PlaneVector {
+  readonly forward: number;
+  readonly up: number;
+}
+
+/** Leaning back under a bar: hands and feet keep their places, the body comes to the bar. rowShare makes it a row. */
 function bodyCurlPosture(amount: number, rowShare: number): Posture {
-  const lean = -48;
-  const shoulderFlexionDeg = 62 - rowShare * 82 * amount;
-  const elbowFlexionDeg = 12 + (110 - 25 * rowShare) * amount;
-  const h = AVERAGE_BODY.statureM;
-  const along = (lengthM: number, deg: number): { forward: number; up: number } => {
-    const [down, ahead] = [Math.cos(deg * RAD) * lengthM, Math.sin(deg * RAD) * lengthM];
-    const [sin, cos] = [Math.sin(lean * RAD), Math.cos(lean * RAD)];
+  const leanDeg = -55;
+  const shoulderFlexionDeg = 70 - rowShare * 88 * amount;
+  const elbowFlexionDeg = 12 + (112 - 20 * rowShare) * amount;
+  const { statureM, upperArm, forearm, thigh, shank } = AVERAGE_BODY;
+  const [sin, cos] = [Math.sin(leanDeg * RAD), Math.cos(leanDeg * RAD)];
+  const along = (share: number, deg: number): PlaneVector => {
+    const [down, ahead] = [Math.cos(deg * RAD) * share * statureM, Math.sin(deg * RAD) * share * statureM];
     return { forward: -down * sin + ahead * cos, up: -down * cos - ahead * sin };
   };
-  const trunk = {
-    forward: Math.sin(lean * RAD) * AVERAGE_BODY.trunk * h,
-    up: Math.cos(lean * RAD) * AVERAGE_BODY.trunk * h,
+  const trunk = along(-AVERAGE_BODY.trunk, 0);
+  const arm = along(upperArm, shoulderFlexionDeg);
+  // The knuckles lie 0.05 of stature beyond the wrist: it is they that stay on the bar.
+  const lower = along(forearm + 0.05, shoulderFlexionDeg + elbowFlexionDeg);
+  const bar = { forward: -0.1, up: 1.38 };
+  const pelvis = {
+    forward: bar.forward - trunk.forward - arm.forward - lower.forward,
+    up: bar.up - trunk.up - arm.up - lower.up,
   };
-  const upperArm = along(AVERAGE_BODY.upperArm * h, shoulderFlexionDeg);
-  const forearm = along(AVERAGE_BODY.forearm * h, shoulderFlexionDeg + elbowFlexionDeg);
-  const bar = { forward: 0.1, up: 1.25 };
+  const foot = { forward: 0.62 - pelvis.forward, up: 0.08 - pelvis.up };
+  const [a, b] = [thigh * statureM, shank * statureM];
+  const reach = Math.min(Math.hypot(foot.forward, foot.up), (a + b) * 0.999);
+  const knee = Math.acos((reach ** 2 - a ** 2 - b ** 2) / (2 * a * b));
+  const towards = Math.atan2(foot.forward * cos - foot.up * sin, -foot.forward * sin - foot.up * cos);
+  const thighRad = towards + Math.asin((b * Math.sin(knee)) / reach);
   return {
     ...STANDING,
-    trunkLeanDeg: lean,
+    trunkLeanDeg: leanDeg,
     elbowFlexionDeg,
     otherElbowFlexionDeg: elbowFlexionDeg,
     shoulderFlexionDeg,
-    pelvisForwardM: bar.forward - trunk.forward - upperArm.forward - forearm.forward,
-    pelvisUpM: bar.up - trunk.up - upperArm.up - forearm.up,
+    hipAngleDeg: 180 - thighRad / RAD,
+    kneeFlexionDeg: knee / RAD,
+    pelvisForwardM: pelvis.forward,
+    pelvisUpM: pelvis.up,
   };
 }
 
