@@ -54,7 +54,7 @@ describe('Live with a demo clip', () => {
     await page.getByRole('button', { name: 'Look back' }).click();
     await page.getByRole('heading', { level: 1, name: 'Look back' }).waitFor();
     const download = page.waitForEvent('download');
-    await page.getByRole('button', { name: /^(Download )?record/i }).click();
+    await page.getByRole('button', { name: 'Download the session record (JSON)' }).click();
     const record = sessionRecordSchema.parse(JSON.parse(readFileSync(await (await download).path(), 'utf8')));
     expect(record.settings).toMatchObject({ exercise: 'hold', side: 'right', statureCm: 168 });
     expect(record.sets).toHaveLength(1);
