@@ -1,0 +1,185 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { openScreens, type OpenScreens } from './open-screens.ts';
+
+const HOLD = '#/look-back/00000000-0000-4000-8000-000000000001';
+const BODY_CURL = '#/look-back/00000000-0000-4000-8000-000000000002';
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+let screens: OpenScreens;
+let page: Page;
+
+async function show(hash: string, records: 'samples' | 'none' = 'samples'): Promise<void> {
+  await page.evaluate((address) => (location.hash = address), hash);
+  await page.evaluate((which) => window.lookBackPage.show(which), records);
+  await page.locator(hash.startsWith('#/look-back') ? '[role=slider]' : 'h1').waitFor();
+}
+
+/** What axe-core finds against WCAG 2.2 AA and its best practices, as "rule: place". */
+async function findings(): Promise<string[]> {
+  return page.evaluate(async (source) => {
+    (0, eval)(source);
+    interface Finding {
+      id: string;
+      nodes: { html: string }[];
+    }
+    // axe-core hangs itself on window when its source runs.
+    const { axe } = window as unknown as { axe: { run(): Promise<{ violations: Finding[] }> } };
+    const { violations } = await axe.run();
+    return violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html.slice(0, 160)}`));
+  }, axeSource);
+}
+
+const cursorSeconds = async (): Promise<number> =>
+  Number(await page.locator('[role=slider]').getAttribute('aria-valuenow'));
+
+beforeAll(async () => {
+  screens = await openScreens();
+  page = await screens.browser.newPage({ viewport: { width: 1280, height: 900 } });
+  await page.goto(screens.url);
+  await page.waitForFunction(() => 'lookBackPage' in window);
+});
+
+afterAll(async () => {
+  await screens.close();
+});
+
+describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
+  test.each([
+    ['Sessions', '#/sessions', 'samples', 1280],
+    ['Sessions without any', '#/sessions', 'none', 1280],
+    ['a hold', HOLD, 'samples', 1280],
+    ['a body-moving curl', BODY_CURL, 'samples', 1280],
+    ['a body-moving curl on a narrow screen', BODY_CURL, 'samples', 390],
+  ] as const)('axe-core has nothing to say of %s', async (_, hash, records, width) => {
+    await page.emulateMedia({ colorScheme });
+    await page.setViewportSize({ width, height: 900 });
+    await show(hash, records);
+    await page.evaluate(() => {
+      for (const details of document.querySelectorAll('details')) details.open = true;
+    });
+    expect(await findings()).toEqual([]);
+    const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    expect(overflow).toBeLessThanOrEqual(0);
+    await page.setViewportSize({ width: 1280, height: 900 });
+  });
+});
+
+describe('the trace', () => {
+  test('moves by frames, to the ends and by flags with the keyboard, and reads the moment out', async () => {
+    await show(BODY_CURL);
+    const trace = page.locator('[role=slider]');
+    await trace.focus();
+    await page.keyboard.press('ArrowRight');
+    expect(await cursorSeconds()).toBeCloseTo(1 / 30, 3);
+    await page.keyboard.press('Shift+ArrowRight');
+    expect(await cursorSeconds()).toBeCloseTo(11 / 30, 3);
+    await page.keyboard.press('End');
+    expect(await cursorSeconds()).toBeCloseTo(29 - 1 / 30, 3);
+    await page.keyboard.press('Home');
+    await page.keyboard.press('f');
+    expect(await cursorSeconds()).toBeGreaterThan(1);
+    await expect
+      .poll(() => page.locator('[aria-live=polite]').textContent())
+      .toMatch(/Elbow flexion \d+ deg.*noticed:/);
+  });
+
+  test('zooms with + and -, and shows the same data as a table one key away', async () => {
+    await show(BODY_CURL);
+    const ticks = (): Promise<string[]> => page.locator('[role=slider] text.time').allTextContents();
+    const whole = await ticks();
+    await page.locator('[role=slider]').focus();
+    await page.keyboard.press('+');
+    await page.keyboard.press('+');
+    expect(await ticks()).not.toEqual(whole);
+    await page.keyboard.press('0');
+    expect(await ticks()).toEqual(whole);
+    await page.keyboard.press('t');
+    const row = page.locator('tr[aria-current=true] th button').first();
+    expect(await row.textContent()).toContain('0.00 s');
+    await page.keyboard.press('t');
+    await expect.poll(() => page.evaluate(() => document.activeElement?.getAttribute('role'))).toBe('slider');
+  });
+
+  test('is where a repetition’s jump leads, and the replay plays on from there', async () => {
+    await show(BODY_CURL);
+    await page
+      .getByRole('button', { name: /^Go to repetition 3,/ })
+      .first()
+      .click();
+    const jumped = await cursorSeconds();
+    expect(jumped).toBeGreaterThan(11);
+    expect(jumped).toBeLessThan(12.5);
+    await page.getByRole('button', { name: 'Play' }).click();
+    await expect.poll(cursorSeconds).toBeGreaterThan(jumped + 0.3);
+    await page.getByRole('button', { name: 'Pause' }).click();
+    const paused = await cursorSeconds();
+    await page.getByRole('button', { name: 'One frame back' }).click();
+    expect(await cursorSeconds()).toBeLessThan(paused);
+  });
+});
+
+describe('a session', () => {
+  test('says why a repetition was judged shoulder-dominant, and of which hold the effort is unknown', async () => {
+    await show(BODY_CURL);
+    await page.getByText(/Repetition 3 was judged shoulder-dominant: the shoulder made \d+ %/).waitFor();
+    await show(HOLD);
+    await page.getByText('Set 2', { exact: true }).click();
+    await page.getByRole('cell', { name: 'position held, effort unknown' }).first().waitFor();
+  });
+
+  test('can be taken along as record, frames and repetitions', async () => {
+    await show(BODY_CURL);
+    const names: string[] = [];
+    for (const name of [/Download the session record/, /Download the frames/, /Download the repetitions/]) {
+      const [download] = await Promise.all([
+        page.waitForEvent('download'),
+        page.getByRole('button', { name }).click(),
+      ]);
+      names.push(download.suggestedFilename());
+    }
+    expect(names).toEqual([
+      '2026-03-03-body-curl-left.record.json',
+      '2026-03-03-body-curl-left.frames.csv',
+      '2026-03-03-body-curl-left.repetitions.csv',
+    ]);
+  });
+
+  test('that is deleted can be brought back', async () => {
+    await show('#/sessions');
+    expect(await page.getByRole('link', { name: /Body-moving curl/ }).count()).toBe(1);
+    await page.getByRole('button', { name: /^Delete Body-moving curl/ }).click();
+    await expect.poll(() => page.getByRole('link', { name: /Body-moving curl/ }).count()).toBe(0);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => page.getByRole('link', { name: /Body-moving curl/ }).count()).toBe(1);
+  });
+});
+
+describe('a record file', () => {
+  test.each([
+    ['cut short', '{"format": "forearmed-session-rec', /damaged or cut short/],
+    ['not ours', '{"hello": 1}', /is not a session record/],
+    ['newer', '{"format": "forearmed-session-record", "schemaVersion": 99}', /newer version/],
+    ['damaged', '{"format": "forearmed-session-record", "schemaVersion": 1}', /is damaged at/],
+  ])('that is %s is refused with a sentence', async (_, text, sentence) => {
+    await show('#/sessions', 'none');
+    const file = { name: 'some.record.json', mimeType: 'application/json', buffer: Buffer.from(text) };
+    await page.locator('input[type=file]').setInputFiles(file);
+    await expect.poll(() => page.getByRole('alert').textContent()).toMatch(sentence);
+  });
+
+  test('that was downloaded opens again in an empty list', async () => {
+    await show(BODY_CURL);
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: /Download the session record/ }).click(),
+    ]);
+    const path = await download.path();
+    await show('#/sessions', 'none');
+    await page.getByText('No session is kept here yet.').waitFor();
+    await page.locator('input[type=file]').setInputFiles(path);
+    await page.getByText(/Repetition 3 was judged shoulder-dominant/).waitFor();
+  });
+});
