@@ -6,10 +6,10 @@ import type { ImageLandmark } from '../../core/pose/pose-frame.ts';
 const ABSENT_VISIBILITY = 0.2;
 
 /** How a part is drawn: what was measured solid, what is uncertain hollow or dashed. */
-export type Certainty = 'measured' | 'uncertain';
+type Certainty = 'measured' | 'uncertain';
 
 /** A joint of the figure, pixels of the stored picture. */
-export interface Joint {
+interface Joint {
   readonly x: number;
   readonly y: number;
   readonly certainty: Certainty;
@@ -17,7 +17,7 @@ export interface Joint {
 }
 
 /** A segment of the figure between two joints. */
-export interface Segment {
+interface Segment {
   readonly from: Joint;
   readonly to: Joint;
   readonly treated: boolean;

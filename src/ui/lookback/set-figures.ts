@@ -7,14 +7,14 @@ import { median } from '../../core/math/statistics.ts';
 import type { RecordedSet } from '../../core/session/session-record.ts';
 
 /** A figure of the summary: its name, the figure with its unit, and what stands smaller beneath it. */
-export interface SummaryFigure {
+interface SummaryFigure {
   readonly name: string;
   readonly value: string;
   readonly beside: string;
 }
 
 /** Something to look at first: a sentence, where it shows, and which flag it is (null: a partial repetition). */
-export interface OddThing {
+interface OddThing {
   readonly sentence: string;
   readonly seconds: number;
   readonly kind: FlagKind | null;

@@ -10,7 +10,7 @@ import Screens from './Screens.svelte';
 import { bandCurlRecord, bodyCurlRecord, holdRecord } from './sample-records.ts';
 
 /** What the tests call in the page. */
-interface LookBackPage {
+export interface LookBackPage {
   /** Shows the two screens over a fresh store that keeps for this visit, with the sample records in it or empty. */
   show(records: 'samples' | 'none'): Promise<void>;
 }

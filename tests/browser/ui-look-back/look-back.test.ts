@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { LookBackPage } from './in-page.ts';
 import { openScreens, type OpenScreens } from './open-screens.ts';
 
 const HOLD = '#/look-back/00000000-0000-4000-8000-000000000001';
@@ -11,7 +12,7 @@ const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/
 let screens: OpenScreens;
 let page: Page;
 
-async function show(hash: string, records: 'samples' | 'none' = 'samples'): Promise<void> {
+async function show(hash: string, records: Parameters<LookBackPage['show']>[0] = 'samples'): Promise<void> {
   await page.evaluate((address) => (location.hash = address), hash);
   await page.evaluate((which) => window.lookBackPage.show(which), records);
   await page.locator(hash.startsWith('#/look-back') ? '[role=slider]' : 'h1').waitFor();
