@@ -1,7 +1,7 @@
 import { GATE_LIMITS } from './gate-limits.ts';
 import type { GatedPose } from './gate.ts';
 import type { Side } from './landmark.ts';
-import type { SidedPoint, SidedPose } from './sided-pose.ts';
+import type { SidedPoint } from './sided-pose.ts';
 
 /** Below this a landmark is a guess of the network's and is not drawn at all. Our own choice, for the eye only. */
 const LEAST_DRAWN_VISIBILITY = 0.2;
@@ -23,20 +23,12 @@ export interface FigureOverlay {
 }
 
 /** Nothing to draw. */
-export const NO_OVERLAY: FigureOverlay = { shoulder: null, elbow: null, wrist: null, hip: null };
+const NO_OVERLAY: FigureOverlay = { shoulder: null, elbow: null, wrist: null, hip: null };
 
 /** The treated arm and the trunk of a gated pose in pixels of the picture of the given width. */
 export function measuredOverlay(gated: GatedPose, side: Side, widthPx: number): FigureOverlay {
   if (gated.pose === null || (gated.reason !== null && !gated.armOnly)) return NO_OVERLAY;
-  return overlayOf(gated.pose, side, widthPx, !gated.armOnly);
-}
-
-/** The same before measuring, when only the network's own score says how sure a landmark is. */
-export function seenOverlay(pose: SidedPose, side: Side, widthPx: number): FigureOverlay {
-  return overlayOf(pose, side, widthPx, true);
-}
-
-function overlayOf(pose: SidedPose, side: Side, widthPx: number, isArmBelieved: boolean): FigureOverlay {
+  const isArmBelieved = !gated.armOnly;
   const drawn = (point: SidedPoint, isBelieved: boolean): DrawnJoint | null => {
     if (point.visibility < LEAST_DRAWN_VISIBILITY) return null;
     return {
@@ -45,7 +37,7 @@ function overlayOf(pose: SidedPose, side: Side, widthPx: number, isArmBelieved: 
       certainty: isBelieved && point.visibility >= GATE_LIMITS.seenVisibility ? 'measured' : 'uncertain',
     };
   };
-  const { shoulder, elbow, wrist, hip } = pose.treated;
+  const { shoulder, elbow, wrist, hip } = gated.pose.treated;
   return {
     shoulder: drawn(shoulder, true),
     elbow: drawn(elbow, isArmBelieved),

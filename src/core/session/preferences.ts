@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { exerciseSchema, sideSchema, variantSchema } from '../exercises/exercise.ts';
 
 /** Light, dark, or what the system says. */
-export const themeSchema = z.enum(['system', 'light', 'dark']);
+const themeSchema = z.enum(['system', 'light', 'dark']);
 export type Theme = z.infer<typeof themeSchema>;
 
 /**
