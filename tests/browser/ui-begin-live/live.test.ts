@@ -114,3 +114,44 @@ describe('Live with a camera that shows nobody', () => {
     await context.close();
   });
 });
+
+describe('Live with a camera that is unplugged during a set', () => {
+  it('keeps what was measured, says what happened, and offers it as a file', async () => {
+    const { page, context } = await app.openPage();
+    await page.evaluate(() => {
+      const devices = navigator.mediaDevices;
+      const ask = devices.getUserMedia.bind(devices);
+      devices.getUserMedia = async (wish) => {
+        const stream = await ask(wish);
+        // The nearest thing to pulling the plug that a page can do: the track ends under the app's hands.
+        window.pullThePlug = () => stream.getTracks().forEach((track) => track.stop());
+        return stream;
+      };
+    });
+    await page.getByRole('radio', { name: 'Your left arm' }).check();
+    await page.getByRole('button', { name: 'Open the camera' }).click();
+    await page.getByText('Step into view of the camera').waitFor({ timeout: PATIENCE_MS });
+    await page.getByRole('button', { name: 'Go to the session' }).click();
+    await page.getByRole('button', { name: 'Start set 1' }).click();
+    await page.waitForTimeout(8000);
+    await page.evaluate(() => window.pullThePlug());
+    await page.getByRole('heading', { name: 'Set 1 is kept' }).waitFor({ timeout: PATIENCE_MS });
+    await page
+      .getByRole('alert')
+      .getByText('The camera is gone; what was measured until then is kept.')
+      .waitFor();
+    const download = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Download what was recorded' }).click();
+    const record = sessionRecordSchema.parse(JSON.parse(readFileSync(await (await download).path(), 'utf8')));
+    expect(record.sets[0]?.frames.frameCount).toBeGreaterThan(10);
+    await page.getByRole('button', { name: 'Look back' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Look back' }).waitFor();
+    await context.close();
+  });
+});
+
+declare global {
+  interface Window {
+    pullThePlug(): void;
+  }
+}
