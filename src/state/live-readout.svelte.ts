@@ -1,5 +1,22 @@
 import type { ExerciseSettings } from '../core/exercises/exercise.ts';
+import {
+  initialLiveJudge,
+  stepLiveJudge,
+  type LiveEvent,
+  type LiveJudge,
+} from '../core/exercises/live-judge.ts';
+import { DEFAULT_THRESHOLDS } from '../core/exercises/thresholds.ts';
 import type { Announcer, Tone } from '../core/feedback/announcer.ts';
+import {
+  BEND_MORE,
+  cueForFlags,
+  EASE_OFF,
+  NO_CUES,
+  STRAIGHTEN,
+  stepCues,
+  type Cue,
+  type CueState,
+} from '../core/feedback/cue-policy.ts';
 import {
   angleWords,
   countWords,
@@ -8,7 +25,6 @@ import {
   type CountWords,
   type FigureWords,
   type LiveCounts,
-  type Role,
   type StateWords,
 } from '../core/feedback/live-words.ts';
 import type { KinematicFrame } from '../core/kinematics/kinematic-frame.ts';
@@ -36,16 +52,22 @@ export interface TraceValue {
   readonly high: number | null;
 }
 
-/** A cue as it is shown. */
-export interface ShownCue {
-  readonly words: string;
-  readonly role: Role;
-}
+/** How near to the target range the elbow must be for a cue to lead it there, degrees: a hanging arm is at rest. */
+const LEADING_DEG = 30;
+/** The tones of what happens in a set. */
+const TONES: Partial<Record<LiveEvent['kind'], Tone>> = {
+  'hold-begins': 'hold-begins',
+  'hold-ends': 'hold-ends',
+  repetition: 'repetition',
+};
 
 /** What was measured of a source so far. */
 interface Course {
   readonly exercise: ExerciseSettings;
   readonly measurer: LiveMeasurer;
+  /** Null between sets. */
+  judge: LiveJudge | null;
+  cues: CueState;
   points: TraceValue[];
   publishedSeconds: number;
 }
@@ -59,7 +81,7 @@ export class LiveReadout {
   #reason = $state<NotMeasuredReason | null>(null);
   #state = $state.raw<StateWords>({ role: 'quiet', word: 'Ready', detail: '' });
   #counts = $state.raw<LiveCounts>(NO_COUNTS);
-  #cue = $state.raw<ShownCue | null>(null);
+  #cue = $state.raw<Cue | null>(null);
   #trace = $state.raw<readonly TraceValue[]>([]);
 
   constructor(announcer: Announcer, settings: Settings) {
@@ -83,7 +105,7 @@ export class LiveReadout {
   }
 
   /** The one cue that is given now, or null. */
-  get cue(): ShownCue | null {
+  get cue(): Cue | null {
     return this.#cue;
   }
 
@@ -100,15 +122,32 @@ export class LiveReadout {
   /** A new source: whatever was known of another one is forgotten. */
   prepare(exercise: ExerciseSettings): void {
     const measurer = new LiveMeasurer({ side: exercise.side, statureCm: exercise.statureCm });
-    this.#course = { exercise, measurer, points: [], publishedSeconds: -Infinity };
+    this.#course = {
+      exercise,
+      measurer,
+      judge: null,
+      cues: NO_CUES,
+      points: [],
+      publishedSeconds: -Infinity,
+    };
+    this.#cue = null;
     this.#counts = NO_COUNTS;
     this.#trace = [];
   }
 
   /** Counts and travel start anew with a set. */
   beginSet(): void {
-    this.#course?.measurer.reset();
+    if (this.#course === null) return;
+    this.#course.measurer.reset();
+    this.#course.judge = initialLiveJudge(judgedBy(this.#course));
+    this.#course.cues = NO_CUES;
     this.#counts = NO_COUNTS;
+  }
+
+  /** Nothing is judged and nothing is said between sets. */
+  endSet(): void {
+    if (this.#course !== null) this.#course.judge = null;
+    this.#cue = null;
   }
 
   /** Sounds a tone, unless tones are switched off. */
@@ -122,8 +161,23 @@ export class LiveReadout {
     if (course === null) throw new Error('LiveReadout: prepare it before the first picture.');
     const { frame: measured, gated } = course.measurer.step(frame);
     course.points.push(pointOf(measured));
+    if (course.judge !== null) this.#judge(course, course.judge, measured);
     if (frame.timeSeconds - course.publishedSeconds >= PUBLISH_SECONDS) this.#publish(course, measured);
     return measuredOverlay(gated, course.exercise.side, frame.widthPx);
+  }
+
+  #judge(course: Course, before: LiveJudge, frame: KinematicFrame): void {
+    const { judge, events } = stepLiveJudge(before, frame, judgedBy(course));
+    course.judge = judge;
+    for (const { kind } of events) {
+      const tone = TONES[kind];
+      if (tone !== undefined) this.sound(tone);
+    }
+    const { state, isNew } = stepCues(course.cues, wishOf(course, judge, events), frame.timeSeconds);
+    course.cues = state;
+    const cue = state.shown?.cue ?? null;
+    if (cue !== this.#cue) this.#cue = cue;
+    if (isNew && cue !== null && this.#settings.now.voice) this.#announcer.say(cue.words);
   }
 
   #publish(course: Course, { timeSeconds, elbowFlexionDeg, reason }: KinematicFrame): void {
@@ -132,18 +186,49 @@ export class LiveReadout {
     this.#trace = [...course.points];
     this.#flexion = elbowFlexionDeg;
     this.#reason = reason;
+    if (course.judge !== null) this.#counts = course.judge;
     this.#state = stateWords({
       exercise: course.exercise.exercise,
-      phase: 'rest',
+      phase: course.judge?.phase ?? 'rest',
       elbowFlexionDeg,
       reason,
-      target: null,
+      target: targetRange(course.exercise),
     });
   }
+}
+
+function judgedBy({ exercise }: Course): Parameters<typeof initialLiveJudge>[0] {
+  return { settings: exercise, thresholds: DEFAULT_THRESHOLDS };
+}
+
+/** The cue that what just happened, or how the elbow stands, asks for. */
+function wishOf(
+  { exercise }: Course,
+  { phase, latest }: LiveJudge,
+  events: readonly LiveEvent[],
+): Cue | null {
+  if (events.some(({ kind }) => kind === 'hand-rises')) return EASE_OFF;
+  for (const event of events) if (event.kind === 'repetition') return cueForFlags(event.flags);
+  const target = targetRange(exercise);
+  if (target === null || phase === 'in-range' || latest === null) return null;
+  const { flexionDeg, speedDegPerS } = latest;
+  if (Math.abs(speedDegPerS ?? 0) > DEFAULT_THRESHOLDS.holdSpeedDegPerS) return null;
+  if (flexionDeg < target.low && flexionDeg > target.low - LEADING_DEG) return BEND_MORE;
+  return flexionDeg > target.high && flexionDeg < target.high + LEADING_DEG ? STRAIGHTEN : null;
 }
 
 function pointOf({ timeSeconds, elbowFlexionDeg }: KinematicFrame): TraceValue {
   return isMeasured(elbowFlexionDeg)
     ? { timeSeconds, ...elbowFlexionDeg }
     : { timeSeconds, value: null, low: null, high: null };
+}
+
+/** The target range of the elbow, degrees; null where the exercise has none. */
+export function targetRange({
+  exercise,
+}: ExerciseSettings): { readonly low: number; readonly high: number } | null {
+  const { targetAngleDeg, toleranceDeg } = DEFAULT_THRESHOLDS;
+  return exercise === 'hold'
+    ? { low: targetAngleDeg - toleranceDeg, high: targetAngleDeg + toleranceDeg }
+    : null;
 }

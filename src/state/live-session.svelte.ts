@@ -1,5 +1,4 @@
 import type { ExerciseSettings } from '../core/exercises/exercise.ts';
-import { DEFAULT_THRESHOLDS } from '../core/exercises/thresholds.ts';
 import type { SetupAdvice } from '../core/feedback/setup-advice.ts';
 import { sourceSentence } from '../core/feedback/source-problems.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
@@ -7,7 +6,7 @@ import type { FrameSource, OpenedSource } from '../core/pose/frame-source.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import type { CameraChoice, DemoClip } from '../core/session/source-opener.ts';
 import type { LiveParts } from './live-parts.ts';
-import { LiveReadout } from './live-readout.svelte.ts';
+import { LiveReadout, targetRange } from './live-readout.svelte.ts';
 import { PictureStream, type StreamEnd } from './picture-stream.svelte.ts';
 import { SessionKeeping } from './session-keeping.svelte.ts';
 import type { Settings } from './settings.svelte.ts';
@@ -97,10 +96,7 @@ export class LiveSession {
 
   /** The target range of the elbow, degrees; null where the exercise has none. */
   get targetRange(): { readonly low: number; readonly high: number } | null {
-    const { targetAngleDeg, toleranceDeg } = DEFAULT_THRESHOLDS;
-    return this.#exercise?.exercise === 'hold'
-      ? { low: targetAngleDeg - toleranceDeg, high: targetAngleDeg + toleranceDeg }
-      : null;
+    return this.#exercise === null ? null : targetRange(this.#exercise);
   }
 
   async listCameras(): Promise<void> {
@@ -233,6 +229,7 @@ export class LiveSession {
     await new Promise((resolve) => setTimeout(resolve));
     if (this.#isSetOpen) this.keeping.finishSet();
     this.#isSetOpen = false;
+    this.readout.endSet();
     this.#stage = then;
   }
 

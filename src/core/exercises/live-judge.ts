@@ -1,0 +1,184 @@
+import { isMeasured } from '../kinematics/measured.ts';
+import type { KinematicFrame } from '../kinematics/kinematic-frame.ts';
+import type { ExerciseSettings } from './exercise.ts';
+import { initialTrace, stepTrace, type FlexionSample, type TraceState } from './flexion-trace.ts';
+import { INITIAL_HOLD_RUNS, runsSoFar, secondsOf, stepHoldRuns, type HoldRunState } from './hold-runs.ts';
+import { judgeRepetition } from './judge-set.ts';
+import type { FlagKind, Phase } from './judgement.ts';
+import { addEvidence, NO_EVIDENCE, settlePhases, type ShapeEvidence } from './phase-fit.ts';
+import { fitRepetition } from './repetition-phases.ts';
+import { segmentRepetitions, type RepetitionTurns, type SetTurns } from './repetition-turns.ts';
+import type { Thresholds } from './thresholds.ts';
+import { NO_TURNS, stepTurning, type TurningState } from './turning-points.ts';
+
+/** Frames and samples are kept for so long, seconds: longer than the longest repetition with what surrounds it. */
+const MEMORY_SECONDS = 60;
+
+/** Slower than this the arm is at rest or at the top, degrees a second. For the word on the screen only. */
+const MOVING_DEG_PER_S = 10;
+
+/** What is judged and by what. */
+export interface LiveJudgeSettings {
+  readonly settings: ExerciseSettings;
+  readonly thresholds: Thresholds;
+}
+
+/** What has just happened. */
+export type LiveEvent =
+  | { readonly kind: 'hold-begins' | 'hold-ends' | 'hand-rises' }
+  | { readonly kind: 'repetition'; readonly isPartial: boolean; readonly flags: readonly FlagKind[] };
+
+/** What is known of the set so far, from the past alone. The record's judgement, made at its end, rules. */
+export interface LiveJudge {
+  readonly phase: Phase;
+  /** Time in the target range so far. */
+  readonly inRangeSeconds: number;
+  readonly repetitions: number;
+  readonly partialRepetitions: number;
+  /** Duration of the last finished lowering, or null. */
+  readonly loweringSeconds: number | null;
+  /** The latest sample of elbow flexion, about a third of a second old; null before the first. */
+  readonly latest: FlexionSample | null;
+  readonly trace: TraceState;
+  readonly holdRuns: HoldRunState;
+  readonly turns: TurningState;
+  readonly frames: readonly KinematicFrame[];
+  readonly samples: readonly FlexionSample[];
+  readonly evidence: ShapeEvidence;
+  /** Times of the tops that were told as repetitions, seconds. */
+  readonly toldTops: readonly number[];
+  /** Height of the hand at the start of the hold that is going on, and whether its rise was told. */
+  readonly hand: { readonly startUp: number; readonly isTold: boolean } | null;
+}
+
+/** Nothing seen yet. */
+export function initialLiveJudge({ thresholds }: LiveJudgeSettings): LiveJudge {
+  return {
+    phase: 'rest',
+    inRangeSeconds: 0,
+    repetitions: 0,
+    partialRepetitions: 0,
+    loweringSeconds: null,
+    latest: null,
+    trace: initialTrace(thresholds.speedWindowSeconds),
+    holdRuns: INITIAL_HOLD_RUNS,
+    turns: NO_TURNS,
+    frames: [],
+    samples: [],
+    evidence: NO_EVIDENCE,
+    toldTops: [],
+    hand: null,
+  };
+}
+
+/** Takes in the next frame of the set, with the same steps as the judgement of the record. */
+export function stepLiveJudge(
+  before: LiveJudge,
+  frame: KinematicFrame,
+  by: LiveJudgeSettings,
+): { readonly judge: LiveJudge; readonly events: readonly LiveEvent[] } {
+  const { state: trace, ready } = stepTrace(before.trace, frame);
+  const oldest = frame.timeSeconds - MEMORY_SECONDS;
+  const isKept = ({ timeSeconds }: { readonly timeSeconds: number }): boolean => timeSeconds >= oldest;
+  const judge: LiveJudge = {
+    ...before,
+    trace,
+    frames: [...before.frames.filter(isKept), frame],
+    samples: ready.length === 0 ? before.samples : [...before.samples.filter(isKept), ...ready],
+    latest: ready.at(-1) ?? before.latest,
+  };
+  return by.settings.exercise === 'hold'
+    ? stepHold(judge, frame, ready, by.thresholds)
+    : stepRepetitions(judge, ready, by);
+}
+
+function stepHold(
+  before: LiveJudge,
+  frame: KinematicFrame,
+  ready: readonly FlexionSample[],
+  thresholds: Thresholds,
+): { judge: LiveJudge; events: LiveEvent[] } {
+  const holdRuns = ready.reduce((state, sample) => stepHoldRuns(state, sample, thresholds), before.holdRuns);
+  const wasIn = isHeld(before.holdRuns);
+  const isIn = isHeld(holdRuns);
+  const events: LiveEvent[] = [];
+  if (isIn && !wasIn) events.push({ kind: 'hold-begins' });
+  if (wasIn && !isIn) events.push({ kind: 'hold-ends' });
+
+  const handUp = frame.body.hand?.up ?? null;
+  let hand = isIn ? before.hand : null;
+  if (isIn && hand === null && handUp !== null) hand = { startUp: handUp, isTold: false };
+  const rise = hand !== null && handUp !== null ? handUp - hand.startUp : 0;
+  if (hand !== null && rise > thresholds.handRiseUpperArms && !hand.isTold) {
+    events.push({ kind: 'hand-rises' });
+    hand = { ...hand, isTold: true };
+  } else if (hand !== null && rise < thresholds.handRiseUpperArms / 2) hand = { ...hand, isTold: false };
+
+  const runs = runsSoFar(holdRuns, thresholds);
+  const inRangeSeconds = runs.reduce((sum, { spans }) => sum + secondsOf(spans), 0);
+  const phase = isIn && holdRuns.holding && isMeasured(frame.elbowFlexionDeg) ? 'in-range' : 'rest';
+  return { judge: { ...before, holdRuns, hand, inRangeSeconds, phase }, events };
+}
+
+function isHeld({ place }: HoldRunState): boolean {
+  return place.kind === 'in' || place.kind === 'leaving';
+}
+
+function stepRepetitions(
+  before: LiveJudge,
+  ready: readonly FlexionSample[],
+  by: LiveJudgeSettings,
+): { judge: LiveJudge; events: LiveEvent[] } {
+  if (ready.length === 0) return { judge: before, events: [] };
+  const turns = ready.reduce((state, sample) => stepTurning(state, sample, by.thresholds), before.turns);
+  const found = segmentRepetitions(turns, by.thresholds);
+  const finished = found.repetitions.filter((repetition) => isFinished(repetition, before.latest));
+  let judge: LiveJudge = { ...before, turns, phase: phaseOf(turns, before.latest) };
+  const events: LiveEvent[] = [];
+  for (const repetition of finished) {
+    if (before.toldTops.includes(repetition.top.timeSeconds)) continue;
+    const told = tell(judge, repetition, found, by);
+    judge = told.judge;
+    events.push(...told.events);
+  }
+  const isTold = ({ top }: RepetitionTurns): boolean => judge.toldTops.includes(top.timeSeconds);
+  const counted = finished.filter(isTold);
+  const partialRepetitions = counted.filter(({ partial }) => partial).length;
+  return {
+    judge: { ...judge, partialRepetitions, repetitions: counted.length - partialRepetitions },
+    events,
+  };
+}
+
+/** Lowered to the end: the next bending has begun, or the arm has come to rest. */
+function isFinished({ end }: RepetitionTurns, latest: FlexionSample | null): boolean {
+  return !end.open || Math.abs(latest?.speedDegPerS ?? 0) < MOVING_DEG_PER_S;
+}
+
+/** Judges a repetition that has just ended. One whose movement shows that it is none is left out. */
+function tell(
+  judge: LiveJudge,
+  turns: RepetitionTurns,
+  setTurns: SetTurns,
+  { settings, thresholds }: LiveJudgeSettings,
+): { judge: LiveJudge; events: LiveEvent[] } {
+  const fits = fitRepetition(judge.samples, turns);
+  if (fits === null) return { judge, events: [] };
+  const evidence = addEvidence(judge.evidence, fits.evidence);
+  const set = { setTurns, settings, thresholds, upperArmCm: null };
+  const repetition = judgeRepetition(judge.frames, judge.samples, turns, settlePhases(fits, evidence), set);
+  if (repetition === null) return { judge, events: [] };
+  const { loweringSeconds, partial, flags } = repetition;
+  const toldTops = [...judge.toldTops, turns.top.timeSeconds];
+  return {
+    judge: { ...judge, evidence, toldTops, loweringSeconds },
+    events: [{ kind: 'repetition', isPartial: partial, flags: flags.map(({ kind }) => kind) }],
+  };
+}
+
+function phaseOf(turns: TurningState, latest: FlexionSample | null): Phase {
+  const speed = latest?.speedDegPerS ?? 0;
+  if (speed > MOVING_DEG_PER_S) return 'bending';
+  if (speed < -MOVING_DEG_PER_S) return 'lowering';
+  return turns.at(-1)?.way === 'up' ? 'top' : 'rest';
+}
