@@ -142,7 +142,8 @@ function stepRepetitions(
     events.push(...told.events);
   }
   const isTold = ({ top }: RepetitionTurns): boolean => judge.toldTops.includes(top.timeSeconds);
-  const counted = finished.filter(isTold);
+  // Among all, not the finished: when the next bending begins, the end of this one is open again for a moment.
+  const counted = found.repetitions.filter(isTold);
   const partialRepetitions = counted.filter(({ partial }) => partial).length;
   return {
     judge: { ...judge, partialRepetitions, repetitions: counted.length - partialRepetitions },

@@ -76,6 +76,17 @@ describe('judging while a set runs', () => {
     expect(judge.loweringSeconds).toBeLessThan(3.5);
   });
 
+  it('never takes a counted repetition back while equal ones follow', () => {
+    const set = series(12, [{ seconds: 1, to: 12 }, ...[130, 129, 130, 131].flatMap(repetition)]);
+    let judge = initialLiveJudge(by('free-curl'));
+    const counts: number[] = [];
+    for (const frame of set.frames) {
+      judge = stepLiveJudge(judge, frame, by('free-curl')).judge;
+      counts.push(judge.repetitions);
+    }
+    expect(counts).toEqual([...counts].sort((a, b) => a - b));
+  });
+
   it('counts a partial repetition apart', () => {
     const set = series(12, [{ seconds: 1, to: 12 }, ...[130, 128, 60, 129].flatMap(repetition)]);
     const { judge } = live(set, 'free-curl');
