@@ -9,7 +9,12 @@ import type { Hold, Phase, Repetition, SetJudgement } from './judgement.ts';
 import { repetitionFlags } from './repetition-flags.ts';
 import { fitRepetition } from './repetition-phases.ts';
 import { addEvidence, NO_EVIDENCE, settlePhases, type PhaseFit } from './phase-fit.ts';
-import { segmentRepetitions, type RepetitionTurns, type SetTurns } from './repetition-turns.ts';
+import {
+  segmentRepetitions,
+  withFittedLevels,
+  type RepetitionTurns,
+  type SetTurns,
+} from './repetition-turns.ts';
 import { distanceFrom, framesWithin, largestOver, placeOver } from './span-statistics.ts';
 import type { Thresholds } from './thresholds.ts';
 import { NO_TURNS, stepTurning } from './turning-points.ts';
@@ -47,15 +52,15 @@ function judgeRepetitions(
   thresholds: Thresholds,
 ): Repetition[] {
   const state = samples.reduce((before, sample) => stepTurning(before, sample, thresholds), NO_TURNS);
-  const setTurns = segmentRepetitions(state, thresholds);
-  const fits = setTurns.repetitions.map((turns) => fitRepetition(samples, turns));
-  const evidence = fits.reduce((sum, fit) => (fit ? addEvidence(sum, fit.evidence) : sum), NO_EVIDENCE);
+  const found = segmentRepetitions(state, thresholds);
+  const shapeFits = found.repetitions.map((turns) => fitRepetition(samples, turns));
+  const evidence = shapeFits.reduce((sum, fit) => (fit ? addEvidence(sum, fit.evidence) : sum), NO_EVIDENCE);
+  const fits = shapeFits.map((fit) => (fit ? settlePhases(fit, evidence) : null));
+  const setTurns = withFittedLevels(found, fits, thresholds);
   const set = { setTurns, settings, thresholds, upperArmCm: series.view.upperArmCm };
   return setTurns.repetitions.flatMap((turns, i) => {
     const fit = fits[i];
-    return fit
-      ? (judgeRepetition(series.frames, samples, turns, settlePhases(fit, evidence), set) ?? [])
-      : [];
+    return fit ? (judgeRepetition(series.frames, samples, turns, fit, set) ?? []) : [];
   });
 }
 

@@ -80,6 +80,54 @@ export function segmentRepetitions(state: TurningState, thresholds: Thresholds):
   };
 }
 
+/** Levels of a repetition as fitted, degrees. */
+export interface FittedLevels {
+  readonly startDeg: number;
+  readonly topDeg: number;
+}
+
+/**
+ * The same repetitions with their ranges, and the usual ends, from the fitted levels: turning points are the furthest
+ * samples, so noise makes every range look longer, small ones the most. Levels go with the repetitions in order; null
+ * keeps what the turns say, as does a turn in a gap.
+ */
+export function withFittedLevels(
+  setTurns: SetTurns,
+  levels: readonly (FittedLevels | null)[],
+  thresholds: Thresholds,
+): SetTurns {
+  const ranged = setTurns.repetitions.map((repetition, i) => {
+    const level = levels[i];
+    const isSeen = repetition.start.gapSeconds + repetition.top.gapSeconds === 0;
+    const bent = level ? level.topDeg - level.startDeg : null;
+    const startSeen =
+      bent !== null && repetition.rangeDeg <= repetition.top.flexionDeg - repetition.start.flexionDeg;
+    return { repetition, level, rangeDeg: bent !== null && isSeen && startSeen ? bent : repetition.rangeDeg };
+  });
+  const usual = usualRange(
+    ranged.map(({ rangeDeg }) => rangeDeg),
+    thresholds.partialShare,
+  );
+  const asked = plannedRange(thresholds) ?? usual;
+  const repetitions = ranged.map(({ repetition, rangeDeg }) => ({
+    ...repetition,
+    rangeDeg,
+    partial: rangeDeg < thresholds.partialShare * asked,
+  }));
+  const full = ranged.flatMap(({ level, rangeDeg }) =>
+    level && rangeDeg >= thresholds.partialShare * usual ? [level] : [],
+  );
+  return {
+    repetitions,
+    askedStartDeg:
+      thresholds.plannedStartFlexionDeg ??
+      median(full.map((level) => level.startDeg)) ??
+      setTurns.askedStartDeg,
+    askedTopDeg:
+      thresholds.plannedTopFlexionDeg ?? median(full.map((level) => level.topDeg)) ?? setTurns.askedTopDeg,
+  };
+}
+
 type Triple = Omit<RepetitionTurns, 'rangeDeg' | 'partial'>;
 
 function plannedRange({ plannedStartFlexionDeg, plannedTopFlexionDeg }: Thresholds): number | null {
