@@ -4,7 +4,7 @@ import type { Role } from './live-words.ts';
 /** The graver goes first, and takes the place of what is being said. */
 const PRIORITIES = ['safety', 'correction', 'information'] as const;
 
-/** A cue that can be given: at most five words, what to do. */
+/** A cue that can be given: what to do, in so few letters (15) that they are read from three metres. */
 export interface Cue {
   readonly words: string;
   readonly role: Role;
@@ -14,23 +14,23 @@ export interface Cue {
 const correction = (words: string): Cue => ({ words, role: 'attention', priority: 'correction' });
 
 /** Cues that do not come from a flag. */
-export const EASE_OFF: Cue = { words: 'Ease off a little', role: 'stop', priority: 'safety' };
-export const BEND_MORE = correction('Bend a little more');
-export const STRAIGHTEN = correction('Straighten a little');
+export const EASE_OFF: Cue = { words: 'Ease off', role: 'stop', priority: 'safety' };
+export const BEND_MORE = correction('Bend more');
+export const STRAIGHTEN = correction('Bend less');
 
 /** What to do about what was noticed in a repetition; what is not here needs no word during a set. */
 const BY_FLAG: Partial<Record<FlagKind, Cue>> = {
-  'hand-slip': correction('Keep hands in place'),
-  'shoulder-dominant': correction('Bend elbows, shoulders still'),
-  'elbow-behind-trunk': correction('Keep elbows in front'),
-  'upper-arm-forward': correction('Keep upper arms back'),
-  'upper-arm-moving': correction('Keep the upper arm still'),
-  'trunk-sway': correction('Keep the body still'),
-  'hip-sag': correction('Keep the hips up'),
-  'lowering-fast': correction('Lower more slowly'),
-  'forearm-not-supinated': correction('Keep the palm up'),
-  'forearm-not-turning': correction('Turn palm while bending'),
-  'range-bent-end-missing': correction('Bend all the way'),
+  'hand-slip': correction('Hands in place'),
+  'shoulder-dominant': correction('Shoulders still'),
+  'elbow-behind-trunk': correction('Elbows in front'),
+  'upper-arm-forward': correction('Upper arms back'),
+  'upper-arm-moving': correction('Upper arm still'),
+  'trunk-sway': correction('Body still'),
+  'hip-sag': correction('Hips up'),
+  'lowering-fast': correction('Lower slowly'),
+  'forearm-not-supinated': correction('Palm up'),
+  'forearm-not-turning': correction('Turn the palm'),
+  'range-bent-end-missing': correction('Bend fully'),
 };
 
 /** Of several flags the first in this order is said: the one that spoils the repetition most. */

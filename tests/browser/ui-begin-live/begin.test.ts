@@ -13,7 +13,7 @@ afterAll(async () => {
 describe('Begin', () => {
   it.each([390, 1280])('has nothing that axe-core finds, in both themes, %i px wide', async (width) => {
     const { page, context } = await app.openPage({ viewport: { width, height: 844 } });
-    await page.getByText('Or try it with a demo clip').click();
+    await page.getByText('Or try it with a demo clip').waitFor();
     expect(await axeFindings(page)).toEqual([]);
     const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
     expect(overflow).toBeLessThanOrEqual(0);

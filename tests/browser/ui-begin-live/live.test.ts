@@ -18,7 +18,6 @@ const PATIENCE_MS = 120_000;
 
 /** Opens the hold among the demo clips and waits until angles are measured. */
 async function measureDemo(page: Page): Promise<void> {
-  await page.getByText('Or try it with a demo clip').click();
   await page.getByRole('button', { name: /^Hold near a right angle/ }).click();
   await page.waitForFunction(() => /^\d+$/.test(document.querySelector('.digits')?.textContent ?? ''), null, {
     timeout: PATIENCE_MS,

@@ -21,9 +21,12 @@ function said(wishes: readonly (readonly [timeSeconds: number, wish: Cue | null]
 }
 
 describe('cues', () => {
-  it('have at most five words', () => {
+  it('have at most five words, and few enough letters to be read from three metres', () => {
     const cues = [EASE_OFF, BEND_MORE, STRAIGHTEN, ...FLAG_KINDS.map((kind) => cueForFlags([kind]))];
-    for (const cue of cues) expect(cue?.words.split(' ').length ?? 0).toBeLessThanOrEqual(5);
+    for (const cue of cues) {
+      expect(cue?.words.split(' ').length ?? 0).toBeLessThanOrEqual(5);
+      expect(cue?.words.length ?? 0).toBeLessThanOrEqual(15);
+    }
   });
 
   it('come one at a time: a second correction waits and is not taken up late', () => {
