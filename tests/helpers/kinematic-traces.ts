@@ -52,12 +52,12 @@ export interface TraceOptions {
   readonly upperArmCm?: number | null;
 }
 
-/** Lengths of the figure in upper arms: Winter's segment fractions .186 .146 .108(hand, half) .288 .245 .246 of stature. */
+/** Lengths of the figure in upper arms, from segment fractions of stature (Drillis and Contini, in Winter's table). */
 const FOREARM = 0.146 / 0.186;
 const HALF_HAND = 0.054 / 0.186;
 const TRUNK = 0.288 / 0.186;
-const THIGH = 0.245 / 0.186;
-const SHANK = 0.246 / 0.186;
+/** Where the feet stand: a straight body's length of thigh and shank below hips that hang below the origin. */
+const FEET: PlanePoint = { forward: 0, up: -TRUNK - (0.245 + 0.246) / 0.186 };
 
 const along = (from: PlanePoint, directionDeg: number, length: number): PlanePoint => ({
   forward: from.forward + length * Math.cos((directionDeg * Math.PI) / 180),
@@ -66,7 +66,7 @@ const along = (from: PlanePoint, directionDeg: number, length: number): PlanePoi
 
 /** Directions are counted from forward towards up: hanging down is -90. */
 function bodyOf(posture: Posture) {
-  const { elbowDeg, shoulderDeg = 0, leanDeg = 0, hipDeg = 180, handShift } = posture;
+  const { elbowDeg, shoulderDeg = 0, leanDeg = 0, handShift } = posture;
   const trunkDown = -90 + leanDeg;
   const upperArm = trunkDown + shoulderDeg;
   const forearm = upperArm + elbowDeg;
@@ -82,9 +82,9 @@ function bodyOf(posture: Posture) {
   }
   const arm = fromShoulder(shoulder);
   const hip = along(shoulder, trunkDown, TRUNK);
-  const thigh = trunkDown + 180 - hipDeg;
-  const knee = along(hip, thigh, THIGH);
-  const ankle = along(knee, thigh, SHANK);
+  // The feet stay: the legs reach from wherever the hips are.
+  const ankle = { forward: FEET.forward + (posture.ankleShift ?? 0), up: FEET.up };
+  const knee = { forward: (hip.forward + ankle.forward) / 2 + 0.3, up: (hip.up + ankle.up) / 2 };
   const shift = handShift ?? { forward: 0, up: 0 };
   const moved = (p: PlanePoint): PlanePoint => ({ forward: p.forward + shift.forward, up: p.up + shift.up });
   return {
@@ -94,7 +94,7 @@ function bodyOf(posture: Posture) {
     hand: moved(arm.hand),
     hip,
     knee,
-    ankle: { forward: ankle.forward + (posture.ankleShift ?? 0), up: ankle.up },
+    ankle,
     midShoulder: shoulder,
     midHip: hip,
     forearm,

@@ -1,5 +1,5 @@
 import type { KinematicFrame, PlanePoint } from '../kinematics/kinematic-frame.ts';
-import { estimate, isMeasured, notMeasured, type Measured } from '../kinematics/measured.ts';
+import { estimate, isMeasured, notMeasured, type Estimate, type Measured } from '../kinematics/measured.ts';
 import { toRadians } from '../math/angle.ts';
 import { clamp } from '../math/statistics.ts';
 import type { Thresholds } from './thresholds.ts';
@@ -47,9 +47,12 @@ export interface MomentShares {
 const BOTH_POSITIVE_SHARE = 0.25;
 
 /**
- * elbow / (elbow + shoulder), of the sums over the frames in which both are positive and longer together than
- * momentNearZeroUpperArms. The tilted shares are the least and the most that the force's tilt either way, or none, makes
- * of it; a moment that turns negative under tilt counts as 0 there. "not-applicable" when the two seldom pull together.
+ * elbow / (elbow + shoulder), of the means over the frames in which both are positive and longer together than
+ * momentNearZeroUpperArms; "not-applicable" when they seldom pull together, then the signs tell what they do.
+ *
+ * The tilted shares are the least and the most that the force's tilt either way, or none, makes of it in the same
+ * frames; where the two seldom pull together in all frames, so that they are had for a row as well. A moment on the
+ * other side counts as 0 there.
  */
 export function momentShares(frames: readonly KinematicFrame[], thresholds: Thresholds): MomentShares {
   const arms = frames.flatMap((frame) => {
@@ -59,49 +62,58 @@ export function momentShares(frames: readonly KinematicFrame[], thresholds: Thre
       ? [{ shoulder, elbow, hand, sd: frame.pointSdUpperArms }]
       : [];
   });
-  if (arms.length === 0 || arms.length < frames.length / 2) return noShares('hand-not-seen');
-  const used = arms.filter(({ shoulder, elbow, hand }) => {
+  if (arms.length === 0 || arms.length < frames.length / 2) {
+    const none = notMeasured('hand-not-seen');
+    return { elbowMomentShare: none, elbowMomentShareTiltedLow: none, elbowMomentShareTiltedHigh: none };
+  }
+  const { forceTiltDeg, momentNearZeroUpperArms: nearZero } = thresholds;
+  const together = arms.filter(({ shoulder, elbow, hand }) => {
     const moments = handMoments(shoulder, elbow, hand, 0);
-    const sum = moments.elbow + moments.shoulder;
-    return moments.elbow > 0 && moments.shoulder > 0 && sum > thresholds.momentNearZeroUpperArms;
+    return moments.elbow > 0 && moments.shoulder > 0 && moments.elbow + moments.shoulder > nearZero;
   });
-  if (used.length < BOTH_POSITIVE_SHARE * arms.length) return noShares('not-applicable');
-  const sd = used.reduce((sum, arm) => sum + arm.sd, 0) / used.length;
-  const shares = [-thresholds.forceTiltDeg, 0, thresholds.forceTiltDeg].map((tiltDeg) => {
-    let elbowSum = 0;
-    let shoulderSum = 0;
-    for (const { shoulder, elbow, hand } of used) {
-      const moments = handMoments(shoulder, elbow, hand, tiltDeg);
-      elbowSum += Math.max(0, moments.elbow) / used.length;
-      shoulderSum += Math.max(0, moments.shoulder) / used.length;
-    }
-    return shareWithScatter(elbowSum, shoulderSum, sd);
-  });
-  const byValue = [...shares].sort((a, b) => a.value - b.value);
-  const [low = notMeasured('not-applicable')] = byValue;
+  const isTogether = together.length >= BOTH_POSITIVE_SHARE * arms.length;
+  const used = isTogether ? together : arms;
+  const tilted = [-forceTiltDeg, 0, forceTiltDeg].flatMap(
+    (tiltDeg) => shareOver(used, tiltDeg, nearZero) ?? [],
+  );
+  const [low = notMeasured('not-applicable'), ...more] = [...tilted].sort((a, b) => a.value - b.value);
   return {
-    elbowMomentShare: shares[1] ?? notMeasured('not-applicable'),
+    elbowMomentShare: (isTogether ? shareOver(used, 0, nearZero) : null) ?? notMeasured('not-applicable'),
     elbowMomentShareTiltedLow: low,
-    elbowMomentShareTiltedHigh: byValue.at(-1) ?? low,
+    elbowMomentShareTiltedHigh: more.at(-1) ?? low,
   };
 }
 
+interface Arm {
+  readonly shoulder: PlanePoint;
+  readonly elbow: PlanePoint;
+  readonly hand: PlanePoint;
+  readonly sd: number;
+}
+
+/** Share of the mean moments under a tilt, negative ones as 0; null where they are near zero together. */
+function shareOver(arms: readonly Arm[], tiltDeg: number, nearZero: number): Estimate | null {
+  const mean = (pick: (arm: Arm) => number): number =>
+    arms.reduce((sum, arm) => sum + pick(arm), 0) / arms.length;
+  const moment = (joint: keyof HandMoments) => (arm: Arm) =>
+    Math.max(0, handMoments(arm.shoulder, arm.elbow, arm.hand, tiltDeg)[joint]);
+  const elbow = mean(moment('elbow'));
+  const shoulder = mean(moment('shoulder'));
+  if (elbow + shoulder <= nearZero) return null;
+  return shareWithScatter(
+    elbow,
+    shoulder,
+    mean(({ sd }) => sd),
+  );
+}
+
 /** e / (e + s) with the scatter of its levers carried through: each lever is the distance of two points. */
-function shareWithScatter(
-  elbow: number,
-  shoulder: number,
-  pointSd: number,
-): { value: number; low: number; high: number } {
+function shareWithScatter(elbow: number, shoulder: number, pointSd: number): Estimate {
   const sum = Math.max(1e-9, elbow + shoulder);
   const leverSd = Math.SQRT2 * pointSd;
   const halfWidth = (1.96 * leverSd * Math.hypot(elbow, shoulder)) / (sum * sum);
   const share = estimate(clamp(elbow / sum, 0, 1), halfWidth);
   return { value: share.value, low: Math.max(0, share.low), high: Math.min(1, share.high) };
-}
-
-function noShares(reason: 'hand-not-seen' | 'not-applicable'): MomentShares {
-  const none = notMeasured(reason);
-  return { elbowMomentShare: none, elbowMomentShareTiltedLow: none, elbowMomentShareTiltedHigh: none };
 }
 
 /** The sign of a measured moment by name; near zero within the limit, null where it was not measured. */

@@ -11,8 +11,6 @@ export interface HoldRun {
   readonly spans: readonly Span[];
   /** Null when the set ended in the range, or the arm was lost in it. */
   readonly leftBy: LeftBy | null;
-  /** Speed of flexion at the crossing out, degrees a second; null where it was not left. */
-  readonly exitSpeedDegPerS: number | null;
 }
 
 type Place =
@@ -23,7 +21,6 @@ type Place =
       readonly kind: 'leaving';
       readonly sinceSeconds: number;
       readonly leftBy: LeftBy;
-      readonly exitSpeedDegPerS: number | null;
     };
 
 /** What stepHoldRuns carries from sample to sample. */
@@ -63,7 +60,7 @@ export function stepHoldRuns(
 
   const lost = sample.gapBeforeSeconds > thresholds.holdSeparationSeconds;
   if (lost && (place.kind === 'in' || place.kind === 'leaving')) {
-    runs = withRun(runs, spans, null, null, thresholds);
+    runs = withRun(runs, spans, null, thresholds);
     place = { kind: 'out' };
   }
   if (sample.gapBeforeSeconds > 0 && place.kind === 'entering') place = { kind: 'out' };
@@ -82,11 +79,10 @@ export function stepHoldRuns(
       kind: 'leaving',
       sinceSeconds: spans.at(-1)?.endSeconds ?? sample.timeSeconds,
       leftBy: sideOut(sample, thresholds),
-      exitSpeedDegPerS: sample.speedDegPerS,
     };
   } else if (place.kind === 'leaving' && holding) place = { kind: 'in' };
   if (place.kind === 'leaving' && sample.timeSeconds - place.sinceSeconds >= thresholds.confirmSeconds) {
-    runs = withRun(runs, spans, place.leftBy, place.exitSpeedDegPerS, thresholds);
+    runs = withRun(runs, spans, place.leftBy, thresholds);
     place = { kind: 'out' };
     spans = [];
   }
@@ -98,9 +94,9 @@ export function stepHoldRuns(
  */
 export function runsSoFar(state: HoldRunState, thresholds: Thresholds): readonly HoldRun[] {
   const { place, spans, runs } = state;
-  if (place.kind === 'in') return withRun(runs, spans, null, null, thresholds);
+  if (place.kind === 'in') return withRun(runs, spans, null, thresholds);
   if (place.kind === 'leaving') {
-    return withRun(runs, spans, place.leftBy, place.exitSpeedDegPerS, thresholds);
+    return withRun(runs, spans, place.leftBy, thresholds);
   }
   return runs;
 }
@@ -182,9 +178,8 @@ function withRun(
   runs: readonly HoldRun[],
   spans: readonly Span[],
   leftBy: LeftBy | null,
-  exitSpeedDegPerS: number | null,
   thresholds: Thresholds,
 ): readonly HoldRun[] {
   if (spans.length === 0 || secondsOf(spans) < thresholds.shortestRunSeconds) return runs;
-  return [...runs, { spans, leftBy, exitSpeedDegPerS }];
+  return [...runs, { spans, leftBy }];
 }

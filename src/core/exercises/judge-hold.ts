@@ -20,6 +20,8 @@ const EDGE_SECONDS = 1;
 const SHORTEST_DRIFT_SECONDS = 4;
 /** Noise of flexion in a hold stays alike for about so long; it limits how many samples are independent. */
 const INDEPENDENT_SECONDS = 0.5;
+/** Speed on leaving is the slope over so long about the crossing: shorter, noise would hide a slow drift. */
+const EXIT_SECONDS = { before: 1.5, after: 0.5 };
 /** A fault of place must show for this share of the hold. */
 const MOST_OF_IT = 0.5;
 
@@ -58,7 +60,7 @@ export function judgeHold(
     handRiseUpperArms: largestOver(inRange, rise).measured,
   };
   const flags = [
-    ...exitFlags(runs, thresholds),
+    ...exitFlags(frames, runs, thresholds),
     ...angleFlags(hold, line, span, thresholds),
     ...placeFlags(hold, inRange, span, thresholds),
     ...handFlags(inRange, rise, offBar(handPlace, thresholds), thresholds),
@@ -102,8 +104,31 @@ interface DriftLine {
   readonly driftDegPer10s: Measured;
 }
 
-/** Straight line through flexion over time; null with fewer than three samples. */
+/** Drift and scatter over the time in the range; null with fewer than three samples. */
 function driftLine(frames: readonly KinematicFrame[]): DriftLine | null {
+  const line = fitLine(frames);
+  if (line === null) return null;
+  const { n, slope, seconds, spreadT, squares, squaresLeft } = line;
+  const sdAboutLineDeg = Math.sqrt(squaresLeft / (n - 2));
+  const independent = Math.max(3, Math.min(n, seconds / INDEPENDENT_SECONDS));
+  const slopeSd = sdAboutLineDeg / Math.sqrt((spreadT / n) * independent);
+  return {
+    sdDeg: Math.sqrt(squares / (n - 1)),
+    sdAboutLineDeg,
+    driftDegPer10s:
+      seconds < SHORTEST_DRIFT_SECONDS ? notMeasured('too-short') : estimate(10 * slope, 10 * 1.96 * slopeSd),
+  };
+}
+
+/** Straight line through flexion over time by least squares; null with fewer than three samples. */
+function fitLine(frames: readonly KinematicFrame[]): {
+  readonly n: number;
+  readonly slope: number;
+  readonly seconds: number;
+  readonly spreadT: number;
+  readonly squares: number;
+  readonly squaresLeft: number;
+} | null {
   const points = frames.flatMap((frame) => {
     const y = valueOf(frame.elbowFlexionDeg);
     return y === null ? [] : [{ t: frame.timeSeconds, y }];
@@ -112,21 +137,19 @@ function driftLine(frames: readonly KinematicFrame[]): DriftLine | null {
   const from = points[0];
   const to = points.at(-1);
   if (n < 3 || !from || !to) return null;
-  const meanT = points.reduce((sum, p) => sum + p.t, 0) / n;
-  const meanY = points.reduce((sum, p) => sum + p.y, 0) / n;
-  const spreadT = points.reduce((sum, p) => sum + (p.t - meanT) ** 2, 0);
-  const slope = points.reduce((sum, p) => sum + (p.t - meanT) * (p.y - meanY), 0) / spreadT;
-  const squares = points.reduce((sum, p) => sum + (p.y - meanY) ** 2, 0);
-  const left = points.reduce((sum, p) => sum + (p.y - meanY - slope * (p.t - meanT)) ** 2, 0);
-  const seconds = to.t - from.t;
-  const sdAboutLineDeg = Math.sqrt(left / (n - 2));
-  const independent = Math.max(3, Math.min(n, seconds / INDEPENDENT_SECONDS));
-  const slopeSd = sdAboutLineDeg / Math.sqrt((spreadT / n) * independent);
+  const sum = (pick: (point: { t: number; y: number }) => number): number =>
+    points.reduce((all, point) => all + pick(point), 0);
+  const meanT = sum(({ t }) => t) / n;
+  const meanY = sum(({ y }) => y) / n;
+  const spreadT = sum(({ t }) => (t - meanT) ** 2);
+  const slope = sum(({ t, y }) => (t - meanT) * (y - meanY)) / spreadT;
   return {
-    sdDeg: Math.sqrt(squares / (n - 1)),
-    sdAboutLineDeg,
-    driftDegPer10s:
-      seconds < SHORTEST_DRIFT_SECONDS ? notMeasured('too-short') : estimate(10 * slope, 10 * 1.96 * slopeSd),
+    n,
+    slope,
+    seconds: to.t - from.t,
+    spreadT,
+    squares: sum(({ y }) => (y - meanY) ** 2),
+    squaresLeft: sum(({ t, y }) => (y - meanY - slope * (t - meanT)) ** 2),
   };
 }
 
@@ -143,12 +166,18 @@ function flagOver(kind: FlagKind, span: Span, evidenceSeconds: readonly number[]
  * Leaving the range is a fault when one came back within the same hold, or when the hold ended by drifting out; letting
  * go at the end is not.
  */
-function exitFlags(runs: readonly HoldRun[], thresholds: Thresholds): Flag[] {
+function exitFlags(
+  frames: readonly KinematicFrame[],
+  runs: readonly HoldRun[],
+  thresholds: Thresholds,
+): Flag[] {
   return runs.flatMap((run, i) => {
     if (run.leftBy === null) return [];
     const exit = run.spans.at(-1)?.endSeconds ?? 0;
     const back = runs[i + 1]?.spans[0]?.startSeconds;
-    const drifted = Math.abs(run.exitSpeedDegPerS ?? Infinity) < thresholds.letGoSpeedDegPerS;
+    const about = { startSeconds: exit - EXIT_SECONDS.before, endSeconds: exit + EXIT_SECONDS.after };
+    const slope = fitLine(framesWithin(frames, about))?.slope;
+    const drifted = slope !== undefined && Math.abs(slope) < thresholds.letGoSpeedDegPerS;
     if (back === undefined && !drifted) return [];
     const endSeconds = back ?? exit + thresholds.confirmSeconds;
     return [flagOver(run.leftBy, { startSeconds: exit, endSeconds }, [exit])];

@@ -1,6 +1,6 @@
 import type { KinematicFrame, PlanePoint } from '../kinematics/kinematic-frame.ts';
 import { estimate, isMeasured, notMeasured, valueOf, type Measured } from '../kinematics/measured.ts';
-import { toDegrees } from '../math/angle.ts';
+import { angleBetweenDeg, toDegrees } from '../math/angle.ts';
 import type { Exercise } from './exercise.ts';
 import type { FlexionSample } from './flexion-trace.ts';
 import type { Repetition, Span } from './judgement.ts';
@@ -20,10 +20,12 @@ import {
 import { speedPeaks } from './speed-peaks.ts';
 import type { Thresholds } from './thresholds.ts';
 
-/** One repetition before its flags, and the moment at which the elbow was furthest back, for the flags' evidence. */
+/** One repetition before its flags, and what the flags need besides. */
 export interface RepetitionMeasures {
   readonly repetition: Omit<Repetition, 'flags'>;
   readonly elbowFurthestBackSeconds: number | null;
+  /** The knees bend as much as the hips: the body is let down on its legs, which is no sagging. */
+  readonly kneesGiveWay: boolean;
 }
 
 /** What is the same for all repetitions of a set. */
@@ -64,6 +66,9 @@ export function measureRepetition(
   const row = context.exercise === 'body-curl' ? rowIndicators(frames, fit, context.thresholds) : null;
   return {
     elbowFurthestBackSeconds: row?.elbowFurthestBackSeconds ?? null,
+    kneesGiveWay:
+      row !== null &&
+      (valueOf(extentOver(inside, kneeFlexion)) ?? 0) >= (valueOf(row.indicators.hipSagDeg) ?? Infinity),
     repetition: {
       ...whole,
       topStartSeconds: fit.topStartSeconds,
@@ -90,6 +95,14 @@ export function measureRepetition(
       row: row?.indicators ?? null,
     },
   };
+}
+
+/** Bending of the knee, degrees, 0 straight; its interval plays no part. */
+function kneeFlexion({ body, reason }: KinematicFrame): Measured {
+  const { hip, knee, ankle } = body;
+  if (!hip || !knee || !ankle) return notMeasured(reason ?? 'legs-not-seen');
+  const thigh = { x: knee.forward - hip.forward, y: knee.up - hip.up };
+  return estimate(angleBetweenDeg(thigh.x, thigh.y, ankle.forward - knee.forward, ankle.up - knee.up), 0);
 }
 
 function midShoulder({ body }: KinematicFrame): PlanePoint | null {

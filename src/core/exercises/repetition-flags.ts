@@ -38,7 +38,7 @@ function whole(kind: FlagKind, repetition: Measures, evidence: readonly (number 
 }
 
 function bodyCurlFlags(
-  { repetition, elbowFurthestBackSeconds }: RepetitionMeasures,
+  { repetition, elbowFurthestBackSeconds, kneesGiveWay }: RepetitionMeasures,
   thresholds: Thresholds,
 ): Flag[] {
   const { row, startSeconds, topStartSeconds } = repetition;
@@ -58,7 +58,7 @@ function bodyCurlFlags(
     if (above(valueOf(row.upperArmForwardDeg), thresholds.upperArmForwardDeg)) {
       bending('upper-arm-forward', [topStartSeconds]);
     }
-    if (above(valueOf(row.hipSagDeg), thresholds.hipSagDeg)) {
+    if (above(valueOf(row.hipSagDeg), thresholds.hipSagDeg) && !kneesGiveWay) {
       flags.push(whole('hip-sag', repetition, [topStartSeconds]));
     }
     if (above(valueOf(row.handSlipUpperArms), thresholds.handSlipUpperArms)) {

@@ -27,22 +27,22 @@ const WEIGHTS: Readonly<Record<keyof RowVotes, number>> = {
  * - Share of motion: a row from thresholds.shoulderShare on, if the interval lies above what is normal in a strict curl;
  *   above the threshold with an interval that reaches down to the normal it says nothing.
  * - Elbow behind the trunk: a row from its threshold on, if the interval lies behind the trunk.
- * - Moment: a row when the elbow's share is below its threshold, or when the elbow needs no flexors while the shoulder
- *   needs its extensors.
- * - Hand: a row when it came nearer to the trunk line by handClosingUpperArms: in a strict curl trunk and hand are near
- *   each other from the start.
+ * - Moment: a row when the elbow's share stays below its threshold however the hand force may be tilted, a curl when it
+ *   stays above; between, it says nothing, because the direction of the force is not known.
+ * - Hand: a row when it came nearer to the trunk line by handClosingUpperArms and the upper arm did not keep its angle.
+ *   An elbow that bends in front of the body brings the hand nearer as well, and that is a curl.
  */
 export function rowVotes(indicators: RowIndicators, thresholds: Thresholds): RowVotes {
-  const closing = handClosing(indicators);
+  const shoulderShare = sureVote(
+    indicators.shoulderShare,
+    thresholds.shoulderShare,
+    thresholds.shoulderShareNormal,
+  );
   return {
-    shoulderShare: sureVote(
-      indicators.shoulderShare,
-      thresholds.shoulderShare,
-      thresholds.shoulderShareNormal,
-    ),
+    shoulderShare,
     elbowBehindTrunk: sureVote(indicators.elbowBehindTrunkUpperArms, thresholds.elbowBehindTrunkUpperArms, 0),
     elbowMoment: momentVote(indicators, thresholds),
-    handClosing: closing === null ? 'unknown' : closing >= thresholds.handClosingUpperArms ? 'row' : 'curl',
+    handClosing: closingVote(handClosing(indicators), shoulderShare, thresholds),
   };
 }
 
@@ -78,10 +78,14 @@ function sureVote(measured: Measured, threshold: number, normal: number): RowVot
 }
 
 function momentVote(indicators: RowIndicators, thresholds: Thresholds): RowVote {
-  const { elbowMomentShare, elbowMomentSign, shoulderMomentSign } = indicators;
-  if (isMeasured(elbowMomentShare)) {
-    return elbowMomentShare.value < thresholds.elbowMomentShare ? 'row' : 'curl';
-  }
-  if (elbowMomentSign === null || shoulderMomentSign === null) return 'unknown';
-  return shoulderMomentSign === 'extensor' && elbowMomentSign !== 'flexor' ? 'row' : 'curl';
+  const { elbowMomentShareTiltedLow: low, elbowMomentShareTiltedHigh: high } = indicators;
+  if (!isMeasured(low) || !isMeasured(high)) return 'unknown';
+  if (high.value < thresholds.elbowMomentShare) return 'row';
+  return low.value >= thresholds.elbowMomentShare ? 'curl' : 'unknown';
+}
+
+function closingVote(closing: number | null, shoulderShare: RowVote, thresholds: Thresholds): RowVote {
+  if (shoulderShare === 'curl') return 'curl';
+  if (closing === null) return 'unknown';
+  return closing >= thresholds.handClosingUpperArms ? shoulderShare : 'curl';
 }

@@ -139,7 +139,7 @@ const REPETITION_ROWS = {
     OWN,
   ),
   walkingUpperArms: row(
-    [1.2, 0.5, 5],
+    [0.8, 0.5, 5],
     'upper-arm lengths',
     'Feet (hips where the feet are not seen) that move this far within a repetition: walking, not a repetition.',
     OWN,
