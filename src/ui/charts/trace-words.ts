@@ -44,6 +44,11 @@ export function momentSentence(
     .join(', ');
 }
 
+/** The label of a tick of a scale: no more decimals than its step has, "−" below zero. */
+export function scaleTickWords(value: number): string {
+  return String(Number(value.toFixed(6))).replace('-', '−');
+}
+
 /** The label of a tick of the time axis: "12 s", from a minute on "1:05"; tenths where the ticks lie so close. */
 export function timeTickWords(seconds: number, window: Extent): string {
   const decimals = window.high - window.low < 8 ? 1 : 0;
