@@ -31,14 +31,28 @@ declare global {
  * window that it watches. Else through a video element.
  */
 export async function liveFrames(stream: MediaStream, track: MediaStreamTrack): Promise<LiveFrames> {
+  let end: () => void = () => undefined;
+  const ended = new Promise<null>((resolve) => {
+    end = () => resolve(null);
+    track.addEventListener('ended', end, { once: true });
+  });
   const Processor = window.MediaStreamTrackProcessor;
-  return Processor === undefined ? videoFrames(stream, track) : processedFrames(Processor, track);
+  const frames =
+    Processor === undefined ? await videoFrames(stream, ended) : processedFrames(Processor, track);
+  return {
+    next: () => Promise.race([frames.next(), ended]),
+    close() {
+      end();
+      frames.close();
+    },
+  };
 }
 
 function processedFrames(Processor: TrackProcessorClass, track: MediaStreamTrack): LiveFrames {
   // One place in the buffer: a picture that comes while the consumer is busy takes the place of an older one.
   const reader = new Processor({ track, maxBufferSize: 1 }).readable.getReader();
   let current: VideoFrame | null = null;
+  let isClosed = false;
   const letGo = (): void => {
     current?.close();
     current = null;
@@ -49,6 +63,7 @@ function processedFrames(Processor: TrackProcessorClass, track: MediaStreamTrack
       const { done, value } = await reader.read();
       if (done) return null;
       current = value;
+      if (isClosed) letGo();
       return {
         image: value,
         width: value.displayWidth,
@@ -57,38 +72,31 @@ function processedFrames(Processor: TrackProcessorClass, track: MediaStreamTrack
       };
     },
     close() {
+      isClosed = true;
       letGo();
       void reader.cancel().catch(() => undefined);
     },
   };
 }
 
-async function videoFrames(stream: MediaStream, track: MediaStreamTrack): Promise<LiveFrames> {
+async function videoFrames(stream: MediaStream, ended: Promise<null>): Promise<LiveFrames> {
   const video = document.createElement('video');
   video.muted = true;
   video.playsInline = true;
   video.srcObject = stream;
-  let end: () => void = () => undefined;
-  const ended = new Promise<null>((resolve) => {
-    end = () => resolve(null);
-    track.addEventListener('ended', end, { once: true });
-  });
   await Promise.race([video.play(), ended]);
   // One clock for the whole track: capture time when the first picture has it, else the element's media time.
   let usesCapture: boolean | null = null;
   return {
-    next() {
-      const frame = new Promise<LiveFrame>((resolve) => {
+    next: () =>
+      new Promise<LiveFrame>((resolve) => {
         video.requestVideoFrameCallback((_now, { captureTime, mediaTime, width, height }) => {
           usesCapture ??= captureTime !== undefined;
           const timeSeconds = usesCapture ? (captureTime ?? 0) / 1000 : mediaTime;
           resolve({ image: video, width, height, timeSeconds });
         });
-      });
-      return Promise.race([frame, ended]);
-    },
+      }),
     close() {
-      end();
       video.srcObject = null;
     },
   };
