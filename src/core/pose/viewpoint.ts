@@ -1,4 +1,4 @@
-import { toDegrees } from '../math/angle.ts';
+import { toDegrees, toRadians } from '../math/angle.ts';
 import { clamp, weightedMean, type Weighted } from '../math/statistics.ts';
 import { trunkOf, type SidedPoint, type SidedPose } from './sided-pose.ts';
 
@@ -45,6 +45,13 @@ function yawFromWorld(treated: SidedPoint, other: SidedPoint): number | null {
   return toDegrees(Math.atan2(-forward, -depth));
 }
 
+/** Weighted mean of directions, degrees, -180 to 180: 170 and -170 meet at 180, not at 0. */
+function meanDirectionDeg(items: readonly Weighted[]): number | null {
+  const sin = weightedMean(items.map(({ value, weight }) => ({ value: Math.sin(toRadians(value)), weight })));
+  const cos = weightedMean(items.map(({ value, weight }) => ({ value: Math.cos(toRadians(value)), weight })));
+  return sin === null || cos === null ? null : toDegrees(Math.atan2(sin, cos));
+}
+
 /**
  * How far the body is turned about the vertical, degrees: 0 with the treated side square to the camera, positive
  * when the front shows, negative when the back shows; beyond 90 either way the other side is nearer. Null when the
@@ -59,12 +66,10 @@ export function bodyYawDeg(pose: SidedPose): number | null {
   const add = (value: number | null, sdDeg: number): void => {
     if (value !== null) sources.push({ value, weight: 1 / sdDeg ** 2 });
   };
-  const shoulderWorld = yawFromWorld(treated.shoulder, other.shoulder);
-  const hipWorld = yawFromWorld(treated.hip, other.hip);
-  add(shoulderWorld, YAW_SOURCE_SD_DEG.shoulderWorld);
-  add(hipWorld, YAW_SOURCE_SD_DEG.hipWorld);
+  add(yawFromWorld(treated.shoulder, other.shoulder), YAW_SOURCE_SD_DEG.shoulderWorld);
+  add(yawFromWorld(treated.hip, other.hip), YAW_SOURCE_SD_DEG.hipWorld);
   // A width cannot tell 60 deg from 120: the metric guess says which side is nearer.
-  const fartherThan90 = Math.abs(weightedMean(sources) ?? 0) > 90;
+  const fartherThan90 = Math.abs(meanDirectionDeg(sources) ?? 0) > 90;
   const fold = (yaw: number): number => (fartherThan90 ? Math.sign(yaw || 1) * 180 - yaw : yaw);
   const sdOfWidth = (yaw: number, sdDeg: number): number =>
     sdDeg / Math.max(0.3, Math.cos((Math.min(90, Math.abs(yaw)) * Math.PI) / 180));
@@ -76,7 +81,7 @@ export function bodyYawDeg(pose: SidedPose): number | null {
   const hipWidth = yawFromWidth(treated.hip.forward - other.hip.forward, HIP_WIDTH_OVER_TRUNK, trunk);
   add(fold(shoulderWidth), sdOfWidth(shoulderWidth, YAW_SOURCE_SD_DEG.shoulderWidth));
   add(fold(hipWidth), sdOfWidth(hipWidth, YAW_SOURCE_SD_DEG.hipWidth));
-  return weightedMean(sources);
+  return meanDirectionDeg(sources);
 }
 
 /** How near-side evidence is weighed; head and feet do not depend on the network's left and right. */
