@@ -87,7 +87,7 @@ function ofTwo(of: (a: PlanePoint, b: PlanePoint) => number): (points: readonly 
 }
 
 /** A frame of which nothing was measured, for one reason. */
-export function emptyFrame(timeSeconds: number, reason: NotMeasuredReason): KinematicFrame {
+function emptyFrame(timeSeconds: number, reason: NotMeasuredReason): KinematicFrame {
   const none = notMeasured(reason);
   return {
     timeSeconds,

@@ -10,7 +10,7 @@ import type { NotMeasuredReason } from './measured.ts';
 import { assumedFocalPx } from './plane-projection.ts';
 
 /** Beyond this yaw, degrees, angles are refused: half the sets at 60 deg were off by more than ten. */
-export const OBLIQUE_LIMIT_DEG = 50;
+const OBLIQUE_LIMIT_DEG = 50;
 
 /**
  * Scatter of the estimated yaw about the true one, one standard deviation, degrees, and the yaws it stands at.

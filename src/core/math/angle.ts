@@ -1,5 +1,5 @@
 /** Degrees of one radian. */
-export const DEG_PER_RAD = 180 / Math.PI;
+const DEG_PER_RAD = 180 / Math.PI;
 
 /** Radians to degrees. */
 export function toDegrees(rad: number): number {

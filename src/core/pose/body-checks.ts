@@ -54,7 +54,7 @@ export function jumpBetween(
 }
 
 /** Length of a segment with the picture's horizontal stretched by 1 / cos(yaw), pixels. */
-export function stretchedLength(a: SidedPoint, b: SidedPoint, cosYaw: number): number {
+function stretchedLength(a: SidedPoint, b: SidedPoint, cosYaw: number): number {
   return Math.hypot((a.forward - b.forward) / cosYaw, a.up - b.up);
 }
 

@@ -115,7 +115,7 @@ export function distance(a: SidedPlace, b: SidedPlace): number {
 }
 
 /** The middle of two places. */
-export function middle(a: SidedPlace, b: SidedPlace): SidedPlace {
+function middle(a: SidedPlace, b: SidedPlace): SidedPlace {
   return { forward: (a.forward + b.forward) / 2, up: (a.up + b.up) / 2 };
 }
 

@@ -14,7 +14,7 @@ export interface UniformStretch {
 }
 
 /** Longer gaps stay gaps; shorter ones are passed over linearly, only so that the filter has its uniform rate. */
-export const MAX_BRIDGED_SECONDS = 0.25;
+const MAX_BRIDGED_SECONDS = 0.25;
 
 /** Rate of a series from its median step, hertz; null with fewer than two rising times. */
 export function measuredRateHz(timesSeconds: readonly number[]): number | null {
