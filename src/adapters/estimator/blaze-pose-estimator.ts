@@ -7,7 +7,8 @@ import { poseTracker, type PoseTracker } from './blaze-pose-tracker.ts';
 import { detectCapabilities } from './capabilities.ts';
 import { loadModelFiles } from './model-files.ts';
 import { modelFile } from './model-manifest.ts';
-import { createPersonFinder, FINDER_FILES, type PersonFinder } from './person-finder.ts';
+import { FINDER_FILES } from './finder-files.ts';
+import { createPersonFinder, type PersonFinder } from './person-finder.ts';
 import { POSE_FILES, providePoseSolution } from './pose-solution.ts';
 
 /** How often the person finder looks, seconds of the pictures' own clock: the same pictures on every machine. */

@@ -9,13 +9,6 @@ import type { Picture } from '../../core/pose/pose-estimator.ts';
 import type { ModelFiles } from './model-files.ts';
 import { pictureSize } from './picture-size.ts';
 
-/** Files of models/manifest.json that the finder needs. The packed assets hold one file: the detector's network. */
-export const FINDER_FILES = [
-  'litert_wasm_compat_internal.js',
-  'litert_wasm_compat_internal.wasm',
-  'pose_solution_packed_assets.data',
-] as const;
-
 /** Finds everybody in a picture. The tracker follows one person only and does not say whether there are more. */
 export interface PersonFinder {
   find(picture: Picture): Promise<readonly DetectedPerson[]>;
