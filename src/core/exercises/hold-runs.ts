@@ -30,6 +30,8 @@ export interface HoldRunState {
   readonly place: Place;
   /** Spans of the stay that is going on. */
   readonly spans: readonly Span[];
+  /** Since the last span ended the angle has not left the range: only the speed was above its limit. */
+  readonly isOnlyFast: boolean;
   readonly runs: readonly HoldRun[];
 }
 
@@ -39,13 +41,15 @@ export const INITIAL_HOLD_RUNS: HoldRunState = {
   holding: false,
   place: { kind: 'out' },
   spans: [],
+  isOnlyFast: false,
   runs: [],
 };
 
 /**
  * Takes in one sample. Whether one holds is decided with hysteresis and confirmed after confirmSeconds; what counts is
  * decided by the bounds themselves, with the crossing interpolated between samples, so that neither the hysteresis nor
- * noise at a bound makes the clock run long or short.
+ * noise at a bound makes the clock run long or short. A moment of speed within the range, shorter than confirmSeconds,
+ * counts: that is tremor or noise, and whoever goes in or out at speed passes a bound.
  */
 export function stepHoldRuns(
   state: HoldRunState,
@@ -56,7 +60,8 @@ export function stepHoldRuns(
   const inside = last && sample.gapBeforeSeconds === 0 ? insidePart(last, sample, thresholds) : null;
   const holding = isHolding(state.holding, sample, thresholds);
   let { place, runs } = state;
-  let spans = inside && place.kind !== 'out' ? joined(state.spans, inside) : state.spans;
+  const bridged = state.isOnlyFast ? thresholds.confirmSeconds : 0;
+  let spans = inside && place.kind !== 'out' ? joined(state.spans, inside, bridged) : state.spans;
 
   const lost = sample.gapBeforeSeconds > thresholds.holdSeparationSeconds;
   if (lost && (place.kind === 'in' || place.kind === 'leaving')) {
@@ -86,7 +91,15 @@ export function stepHoldRuns(
     place = { kind: 'out' };
     spans = [];
   }
-  return { last: sample, holding, place, spans, runs };
+  const isWithin = sample.gapBeforeSeconds === 0 && outOfRangeSide(sample.flexionDeg, thresholds) === null;
+  return {
+    last: sample,
+    holding,
+    place,
+    spans,
+    isOnlyFast: isWithin && (state.isOnlyFast || inside !== null),
+    runs,
+  };
 }
 
 /**
@@ -166,9 +179,10 @@ function shareWithin(x0: number, x1: number, limit: number): readonly [number, n
   return from < to ? [from, to] : null;
 }
 
-function joined(spans: readonly Span[], next: Span): readonly Span[] {
+/** The spans with one more, grown together with the last when what lies between is shorter than bridgedSeconds. */
+function joined(spans: readonly Span[], next: Span, bridgedSeconds: number): readonly Span[] {
   const last = spans.at(-1);
-  if (last && next.startSeconds - last.endSeconds < 1e-6) {
+  if (last && next.startSeconds - last.endSeconds < Math.max(1e-6, bridgedSeconds)) {
     return [...spans.slice(0, -1), { startSeconds: last.startSeconds, endSeconds: next.endSeconds }];
   }
   return [...spans, next];

@@ -17,6 +17,9 @@ const MEMORY_SECONDS = 60;
 /** Slower than this the arm is at rest or at the top, degrees a second. For the word on the screen only. */
 const MOVING_DEG_PER_S = 10;
 
+/** So much rest after a lowering is seen before its end is dated: a slow end would be taken for a longer lowering. */
+const REST_SECONDS = 0.3;
+
 /** What is judged and by what. */
 export interface LiveJudgeSettings {
   readonly settings: ExerciseSettings;
@@ -132,7 +135,7 @@ function stepRepetitions(
   if (ready.length === 0) return { judge: before, events: [] };
   const turns = ready.reduce((state, sample) => stepTurning(state, sample, by.thresholds), before.turns);
   const found = segmentRepetitions(turns, by.thresholds);
-  const finished = found.repetitions.filter((repetition) => isFinished(repetition, before.latest));
+  const finished = found.repetitions.filter((repetition) => isFinished(repetition, before.samples));
   let judge: LiveJudge = { ...before, turns, phase: phaseOf(turns, before.latest) };
   const events: LiveEvent[] = [];
   for (const repetition of finished) {
@@ -151,9 +154,12 @@ function stepRepetitions(
   };
 }
 
-/** Lowered to the end: the next bending has begun, or the arm has come to rest. */
-function isFinished({ end }: RepetitionTurns, latest: FlexionSample | null): boolean {
-  return !end.open || Math.abs(latest?.speedDegPerS ?? 0) < MOVING_DEG_PER_S;
+/** Lowered to the end: the next bending has begun, or the arm has rested for REST_SECONDS. */
+function isFinished({ end }: RepetitionTurns, samples: readonly FlexionSample[]): boolean {
+  if (!end.open) return true;
+  const restedSince = (samples.at(-1)?.timeSeconds ?? 0) - REST_SECONDS;
+  const lastMoving = samples.findLast(({ speedDegPerS }) => Math.abs(speedDegPerS ?? 0) >= MOVING_DEG_PER_S);
+  return lastMoving === undefined || lastMoving.timeSeconds < restedSince;
 }
 
 /** Judges a repetition that has just ended. One whose movement shows that it is none is left out. */

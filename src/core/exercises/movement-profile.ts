@@ -25,6 +25,15 @@ export function profile(shape: ProfileShape, x: number): number {
   }
 }
 
+/** Highest speed of each shape, whole ways in the whole time. */
+export const PEAK_SPEEDS: Readonly<Record<ProfileShape, number>> = {
+  constant: 1,
+  'short-ramps': 8 / 7,
+  'long-ramps': 4 / 3,
+  cosine: Math.PI / 2,
+  'minimum-jerk': 15 / 8,
+};
+
 function ramped(x: number, ramp: number): number {
   const topSpeed = 1 / (1 - ramp);
   if (x < ramp) return (topSpeed * x * x) / (2 * ramp);

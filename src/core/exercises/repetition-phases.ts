@@ -1,5 +1,6 @@
 import type { FlexionSample } from './flexion-trace.ts';
-import { fitPhases, type FitPoint, type Neighbour, type PhaseMarks, type ShapeFits } from './phase-fit.ts';
+import { fitPhases, type PhaseMarks, type ShapeFits } from './phase-fit.ts';
+import type { FitPoint, Neighbour } from './phase-model.ts';
 import type { RepetitionTurns } from './repetition-turns.ts';
 
 /** No more rest than this on either side is looked at: longer holds other things than the repetition. */
