@@ -39,7 +39,7 @@ export interface ClipOptions {
  * its header only. Never rejects for a fault of the clip: that is a problem.
  */
 export async function openClip(from: Blob | string, { kind, label }: ClipOptions): Promise<OpenedSource> {
-  if (from instanceof Blob && from.size === 0) return { ok: false, problem: 'clip-empty' };
+  if (await isEmpty(from)) return { ok: false, problem: 'clip-empty' };
   const input = new Input({
     formats: ALL_FORMATS,
     source: typeof from === 'string' ? new UrlSource(from) : new BlobSource(from),
@@ -59,6 +59,12 @@ export async function openClip(from: Blob | string, { kind, label }: ClipOptions
   } catch (error) {
     return refuse(error instanceof UnsupportedInputFormatError ? 'source-unknown' : 'clip-damaged');
   }
+}
+
+async function isEmpty(from: Blob | string): Promise<boolean> {
+  if (from instanceof Blob) return from.size === 0;
+  const answer = await fetch(from, { method: 'HEAD' }).catch(() => null);
+  return answer?.ok === true && answer.headers.get('content-length') === '0';
 }
 
 async function durationOf(input: Input, track: InputVideoTrack): Promise<number | null> {

@@ -9,7 +9,7 @@ import type {
   SourcePicture,
   SourceProblem,
 } from '../../../src/core/pose/frame-source.ts';
-import { type ClipPlan, makeClip, makeSound } from './make-clip.ts';
+import { type ClipPlan, cutClip, makeClip, makeSound } from './make-clip.ts';
 
 /** What came out of a clip, as plain data. */
 export interface Played {
@@ -39,6 +39,7 @@ export interface LivePlay {
 interface FramesPage {
   makeClip(plan: ClipPlan): Promise<string>;
   makeSound(): Promise<string>;
+  cutClip(url: string, seconds: number): Promise<string>;
   playClip(base64: string, stopAfter: number): Promise<Played>;
   listCameras(): Promise<readonly CameraChoice[]>;
   playCamera(id: string | null, how: LivePlay): Promise<Played>;
@@ -158,6 +159,7 @@ function toBase64(bytes: Uint8Array): string {
 window.framesPage = {
   makeClip: async (plan) => toBase64(await makeClip(plan)),
   makeSound: async () => toBase64(await makeSound()),
+  cutClip: async (url, seconds) => toBase64(await cutClip(url, seconds)),
   playClip,
   listCameras,
   playCamera: (id, how) => playLive(() => openCamera(id), how),

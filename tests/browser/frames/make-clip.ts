@@ -1,7 +1,11 @@
 import {
+  ALL_FORMATS,
   AudioBufferSource,
+  BlobSource,
   BufferTarget,
   CanvasSource,
+  Conversion,
+  Input,
   Mp4OutputFormat,
   MovOutputFormat,
   Output,
@@ -60,6 +64,19 @@ export async function makeSound(): Promise<Uint8Array> {
   await output.start();
   await audio.add(silence());
   await output.finalize();
+  return bytesOf(target);
+}
+
+/** The first seconds of a clip, as MP4. */
+export async function cutClip(url: string, seconds: number): Promise<Uint8Array> {
+  const blob = await (await fetch(url)).blob();
+  const target = new BufferTarget();
+  const conversion = await Conversion.init({
+    input: new Input({ formats: ALL_FORMATS, source: new BlobSource(blob) }),
+    output: new Output({ format: new Mp4OutputFormat(), target }),
+    trim: { start: 0, end: seconds },
+  });
+  await conversion.execute();
   return bytesOf(target);
 }
 
