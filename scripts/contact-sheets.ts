@@ -38,16 +38,23 @@ for (const side of SIDES) {
 
 const browserPath = findBrowser();
 if (browserPath === null) throw new Error('No Chrome, Chromium or Edge was found.');
-const server = await serveFolder(folder);
+const clips = readdirSync(folder).filter((name) => /\.(mp4|mov|webm|m4v|mkv)$/i.test(name));
+const addresses = clips.map((name, i): [string, string] => [
+  `/sheet/${i}${parse(name).ext}`,
+  join(folder, name),
+]);
+const server = await serveFolder(join(import.meta.dirname, '../dist'), { files: new Map(addresses) });
 const browser = await launchBrowser(browserPath);
 const page = await browser.newPage();
-await page.goto(`${server.url}missing`);
-for (const clip of readdirSync(folder).filter((name) => /\.(mp4|mov|webm|m4v|mkv)$/i.test(name))) {
+// The compiler of these commands marks functions with a helper of this name, which the page lacks.
+await page.addInitScript('globalThis.__name = (named) => named');
+await page.goto(`${server.url}measure.html`);
+for (const [i, clip] of clips.entries()) {
   const stem = parse(clip).name;
   if (!existsSync(join(out, 'left', `${stem}.record.json`))) continue;
   const frames = sheetFrames(stem);
   for (let first = 0, sheet = 1; first < frames.length; first += 20, sheet++) {
-    const url = `${server.url}${encodeURIComponent(clip)}`;
+    const url = new URL(addresses[i]?.[0] ?? '', server.url).href;
     const picture = await page.evaluate(drawSheet, { url, frames: frames.slice(first, first + 20) });
     const name = join(out, `${stem}-${String(sheet).padStart(2, '0')}.jpg`);
     writeFileSync(name, Buffer.from(picture, 'base64'));

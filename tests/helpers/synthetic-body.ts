@@ -98,15 +98,13 @@ export interface Noise {
   readonly jitter: number;
   /** How much more the far side's landmarks are off. */
   readonly farFactor: number;
-  /** Share of the upper arm by which the elbow's landmark lies towards the shoulder, as the real network's does. */
-  readonly elbowShort: number;
 }
 
-export const NO_NOISE: Noise = { systematic: 0, jitter: 0, farFactor: 1, elbowShort: 0.05 };
+export const NO_NOISE: Noise = { systematic: 0, jitter: 0, farFactor: 1 };
 /** Gives an elbow error of about 3 deg on average in a square view, as the real network showed on rendered figures. */
-export const NETWORK_NOISE: Noise = { systematic: 0.004, jitter: 0.002, farFactor: 2, elbowShort: 0.05 };
+export const NETWORK_NOISE: Noise = { systematic: 0.004, jitter: 0.002, farFactor: 2 };
 
-function skeleton(body: Body, posture: Posture, elbowShort: number): Map<string, BodyPoint> {
+function skeleton(body: Body, posture: Posture): Map<string, BodyPoint> {
   const h = body.statureM;
   const lean = posture.trunkLeanDeg * RAD;
   const trunk = { forward: Math.sin(lean), up: Math.cos(lean) };
@@ -139,9 +137,7 @@ function skeleton(body: Body, posture: Posture, elbowShort: number): Map<string,
     };
     const shoulder = set('shoulder', add(neck, 0, 0, sign * body.shoulderHalfWidth * h));
     const upperArmDeg = name === 'treated' ? posture.shoulderFlexionDeg : 0;
-    const elbow = limb(shoulder, body.upperArm * h, upperArmDeg);
-    // The network places the elbow a little towards the shoulder; the joint itself bends where it should.
-    set('elbow', limb(shoulder, (1 - elbowShort) * body.upperArm * h, upperArmDeg));
+    const elbow = set('elbow', limb(shoulder, body.upperArm * h, upperArmDeg));
     const forearmDeg = upperArmDeg + elbowDeg;
     const wrist = set('wrist', limb(elbow, body.forearm * h, forearmDeg));
     for (const knuckle of ['pinky', 'index', 'thumb']) set(knuckle, limb(wrist, 0.05 * h, forearmDeg));
@@ -208,7 +204,7 @@ export class SyntheticNetwork {
   /** The landmarks of a posture. Far-side arms that lie behind the body have a low visibility. */
   pose(posture: Posture): Pose {
     const { camera, body, side, noise } = this;
-    const points = skeleton(body, posture, noise.elbowShort);
+    const points = skeleton(body, posture);
     const focalPx = camera.heightPx / 2 / Math.tan((camera.verticalFieldDeg / 2) * RAD);
     const mirror = side === 'left' ? -1 : 1;
     const pelvis = intoCamera({ forward: posture.pelvisForwardM, up: posture.pelvisUpM, lateral: 0 }, camera);

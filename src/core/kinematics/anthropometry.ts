@@ -42,10 +42,3 @@ export const ASSUMED_LONG_FIELD_DEG = 62;
  */
 export const ARM_PLANE_TILT_DEG = 6;
 export const ARM_PLANE_TILT_SD_DEG = 5;
-
-/**
- * How far the network's elbow lies short of the joint, towards the shoulder, as a share of the upper arm. Rendered
- * figures with known joints: 0.06 to 0.10, in one body 0.18. Two filmed people: forearm over upper arm 0.82 to 0.92
- * with straight arms, where the table of segments has 0.785, which a share of 0.03 to 0.06 explains.
- */
-export const ELBOW_SHORT_OF_JOINT = 0.05;

@@ -117,11 +117,17 @@ function emptyFrame(timeSeconds: number, reason: NotMeasuredReason): KinematicFr
   };
 }
 
+/**
+ * Relative scatter of a distance that the middle of the shoulders goes, one standard deviation: the hidden shoulder is
+ * guessed from posture, and its guess moves as the posture does. Measured on rendered figures.
+ */
+const TRAVEL_RELATIVE_SD = 0.05;
+
 /** Travel from the first measured place, in upper-arm lengths and centimetres. */
 function travel(
   sight: Sight,
   missing: NotMeasuredReason,
-  { travelOrigin, upperArmCm, scaleRelativeSd }: FrameContext,
+  { view, travelOrigin, upperArmCm, scaleRelativeSd }: FrameContext,
 ): Pick<KinematicFrame, 'torsoTravelUpperArms' | 'torsoTravelCm'> {
   const { midShoulder } = sight.points;
   if (midShoulder === null || travelOrigin === null) {
@@ -129,7 +135,10 @@ function travel(
   }
   const value = Math.hypot(midShoulder.forward - travelOrigin.forward, midShoulder.up - travelOrigin.up);
   // The difference of two middles of two points each scatters as one point does; what stays within the set cancels.
-  const halfWidth = 1.96 * sight.scatter.pointSd * sight.scatter.stretch;
+  const scatter = 1.96 * sight.scatter.pointSd * sight.scatter.stretch;
+  // A turn that is thought larger than it is stretches every distance: the doubt grows with the distance itself.
+  const overstretch = 1 / Math.cos(toRadians(view.usedYawDeg)) - 1;
+  const halfWidth = Math.hypot(scatter, 1.96 * (TRAVEL_RELATIVE_SD + overstretch) * value);
   const withFloor = (at: number, half: number): Measured => ({
     value: at,
     low: Math.max(0, at - half),
@@ -182,7 +191,13 @@ export function buildFrame(
       'arm-not-seen',
       armFloor,
     ),
-    shoulderFlexionDeg: measure(sight, upperArmAndTrunk, ofFour(shoulderFlexionDeg), upperArmMissing),
+    shoulderFlexionDeg: measure(
+      sight,
+      upperArmAndTrunk,
+      ofFour(shoulderFlexionDeg),
+      upperArmMissing,
+      armFloor,
+    ),
     trunkInclinationDeg: measure(
       sight,
       ['midShoulder', 'midHip'],

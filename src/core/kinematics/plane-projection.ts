@@ -1,11 +1,6 @@
 import { toRadians } from '../math/angle.ts';
 import type { SidedPlace } from '../pose/sided-pose.ts';
-import {
-  ASSUMED_LONG_FIELD_DEG,
-  ELBOW_SHORT_OF_JOINT,
-  HALF_WIDTH_OVER_STATURE,
-  SEGMENT_OVER_STATURE,
-} from './anthropometry.ts';
+import { ASSUMED_LONG_FIELD_DEG, HALF_WIDTH_OVER_STATURE, SEGMENT_OVER_STATURE } from './anthropometry.ts';
 import type { PlaneBody, PlanePoint } from './kinematic-frame.ts';
 import type { TrackedPlaces } from './tracked-points.ts';
 
@@ -111,16 +106,6 @@ function trunkDirection(top: PlanePoint | null, bottom: PlanePoint | null): Plan
   return length > 0 ? { forward: forward / length, up: up / length } : { forward: 0, up: 1 };
 }
 
-/** The elbow's joint from where the network places it, a little towards the shoulder. */
-function elbowJoint(shoulder: PlanePoint | null, placed: PlanePoint | null): PlanePoint | null {
-  if (shoulder === null || placed === null) return null;
-  const stretch = 1 / (1 - ELBOW_SHORT_OF_JOINT);
-  return {
-    forward: shoulder.forward + stretch * (placed.forward - shoulder.forward),
-    up: shoulder.up + stretch * (placed.up - shoulder.up),
-  };
-}
-
 /** Turns a picture's points into the body's plane of symmetry, upper-arm lengths. */
 export function toPlane(places: TrackedPlaces, projection: PlaneProjection): PlanePoints {
   const undo = new Unprojection(projection);
@@ -138,7 +123,7 @@ export function toPlane(places: TrackedPlaces, projection: PlaneProjection): Pla
     otherShoulder && undo.onArm(place, otherShoulder, trunk, -1);
   return {
     shoulder,
-    elbow: elbowJoint(shoulder, onArm(places.elbow)),
+    elbow: onArm(places.elbow),
     wrist: onArm(places.wrist),
     hand: middleOf(onArm(places.index), onArm(places.pinky)),
     hip,
@@ -147,7 +132,7 @@ export function toPlane(places: TrackedPlaces, projection: PlaneProjection): Pla
     midShoulder,
     midHip,
     otherShoulder,
-    otherElbow: elbowJoint(otherShoulder, onOtherArm(places.otherElbow)),
+    otherElbow: onOtherArm(places.otherElbow),
     otherWrist: onOtherArm(places.otherWrist),
   };
 }

@@ -97,7 +97,7 @@ describe('measureSet and a turned camera', () => {
 
   it.each(TURNED_CAMERA_ERROR)('sees the picture of the table at %d deg', (yawDeg, ...errors) => {
     const network = new SyntheticNetwork({
-      noise: { ...NO_NOISE, elbowShort: 0 },
+      noise: NO_NOISE,
       camera: { yawDeg, ...distant },
     });
     FLEXIONS.forEach((flexionDeg, i) => {
