@@ -82,7 +82,7 @@ export function stepTrace(
 }
 
 /** The samples that were still waiting for neighbours, for the end of a set. */
-export function flushTrace(state: TraceState): FlexionSample[] {
+function flushTrace(state: TraceState): FlexionSample[] {
   return describe(state.recent, state.done, state.recent.length, state.windowSeconds);
 }
 

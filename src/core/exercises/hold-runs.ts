@@ -3,7 +3,7 @@ import type { Span } from './judgement.ts';
 import type { Thresholds } from './thresholds.ts';
 
 /** The side by which the target range was left. */
-export type LeftBy = 'too-straight' | 'too-bent';
+type LeftBy = 'too-straight' | 'too-bent';
 
 /** One stay in the target range, from its first crossing in to its last crossing out. */
 export interface HoldRun {
@@ -133,7 +133,7 @@ export function secondsOf(spans: readonly Span[]): number {
 }
 
 /** By which side a flexion lies out of the target range, or null inside it. */
-export function outOfRangeSide(flexionDeg: number, thresholds: Thresholds): LeftBy | null {
+function outOfRangeSide(flexionDeg: number, thresholds: Thresholds): LeftBy | null {
   if (flexionDeg < thresholds.targetAngleDeg - thresholds.toleranceDeg) return 'too-straight';
   return flexionDeg > thresholds.targetAngleDeg + thresholds.toleranceDeg ? 'too-bent' : null;
 }

@@ -26,7 +26,7 @@ export const FLAG_KINDS = [
   'range-middle-missing',
   'range-bent-end-missing',
 ] as const;
-export const flagKindSchema = z.enum(FLAG_KINDS);
+const flagKindSchema = z.enum(FLAG_KINDS);
 export type FlagKind = z.infer<typeof flagKindSchema>;
 
 /** A start and an end, seconds in the set's own clock. */
@@ -129,5 +129,4 @@ export const setJudgementSchema = z.object({
 export type SetJudgement = z.infer<typeof setJudgementSchema>;
 
 /** The phase of a frame, as in frames.csv. */
-export const PHASES = ['rest', 'in-range', 'bending', 'top', 'lowering'] as const;
-export type Phase = (typeof PHASES)[number];
+export type Phase = 'rest' | 'in-range' | 'bending' | 'top' | 'lowering';

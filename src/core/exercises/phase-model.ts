@@ -45,7 +45,7 @@ export interface Parameters {
 }
 
 /** How parameters fit the trace, and the levels that fit best with them: start, top, end. */
-export interface Evaluation {
+interface Evaluation {
   readonly residuals: Float64Array;
   readonly sumOfSquares: number;
   readonly levels: readonly [number, number, number];

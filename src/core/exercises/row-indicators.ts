@@ -31,7 +31,7 @@ const REST_SECONDS = 0.2;
 const MIDDLE_SECONDS = 0.3;
 
 /** The frames at both ends of the shortening phase. */
-export function shorteningEdges(
+function shorteningEdges(
   frames: readonly KinematicFrame[],
   marks: PhaseMarks,
 ): { readonly first: readonly KinematicFrame[]; readonly last: readonly KinematicFrame[] } {

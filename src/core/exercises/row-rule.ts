@@ -4,7 +4,7 @@ import { handClosing } from './row-indicators.ts';
 import type { Thresholds } from './thresholds.ts';
 
 /** What one indicator says: a row, no row, or nothing because it was not measured or its interval is too wide. */
-export type RowVote = 'row' | 'curl' | 'unknown';
+type RowVote = 'row' | 'curl' | 'unknown';
 
 /** The votes of the four indicators that decide. */
 export interface RowVotes {

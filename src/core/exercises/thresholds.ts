@@ -1,7 +1,7 @@
 import { z } from 'zod';
 
 /** One threshold of judging: its default, the range a plan may set, what it does, and where the default comes from. */
-export interface ThresholdRow {
+interface ThresholdRow {
   readonly value: number;
   readonly min: number;
   readonly max: number;
