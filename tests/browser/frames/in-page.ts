@@ -26,7 +26,7 @@ export interface Played {
 }
 
 /** How a live source is played: until so many pictures, with a consumer that is so slow, with what going wrong. */
-export interface LivePlay {
+interface LivePlay {
   readonly pictures: number;
   readonly busyMs?: number;
   /** As in browsers that cannot read a track directly. */

@@ -1,5 +1,4 @@
-import { tensor1d, tensor2d } from '@tensorflow/tfjs-core';
-import '@tensorflow/tfjs-backend-cpu';
+import { tensor1d, tensor2d } from '@tensorflow/tfjs';
 import {
   BLAZEPOSE_DETECTOR_ANCHOR_CONFIGURATION,
   BLAZEPOSE_TENSORS_TO_DETECTION_CONFIGURATION,
