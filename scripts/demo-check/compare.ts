@@ -5,7 +5,7 @@ import type { SessionRecord } from '../../src/core/session/session-record.ts';
 import type { Table } from './read-table.ts';
 
 /** One figure of a clip beside its truth. */
-export interface Row {
+interface Row {
   readonly what: string;
   readonly truth: string;
   readonly measured: string;

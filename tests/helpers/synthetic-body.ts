@@ -71,7 +71,7 @@ export interface Camera {
   readonly heightPx: number;
 }
 
-export const SQUARE_CAMERA: Camera = {
+const SQUARE_CAMERA: Camera = {
   yawDeg: 0,
   pitchDeg: 0,
   distanceM: 3,

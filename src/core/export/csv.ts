@@ -1,5 +1,5 @@
 /** What a cell may hold; null leaves it empty, because an empty cell is not a zero. */
-export type Cell = string | number | null;
+type Cell = string | number | null;
 
 /** A column: its name, and how its cell is had from a row. */
 export interface Column<Row> {
