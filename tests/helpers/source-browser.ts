@@ -1,6 +1,11 @@
+import { rmSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { createServer } from 'vite';
 import { findBrowser, launchBrowser } from '../../scripts/browser.mjs';
+
+/** What vite prepares: a folder for each process, because several may run at once; gone when the process is. */
+const CACHE = `.cache/vite-tests-${String(process.pid)}`;
+process.once('exit', () => rmSync(CACHE, { recursive: true, force: true }));
 
 /** A real browser, and the project's own modules as vite serves them. */
 export interface SourceBrowser {
@@ -16,8 +21,7 @@ export async function openSourceBrowser(args: readonly string[] = []): Promise<S
   const executablePath = findBrowser();
   if (executablePath === null) throw new Error('This test needs Chrome, Chromium or Edge.');
   const server = await createServer({
-    // Its own folder for what vite prepares: several servers may run at once.
-    cacheDir: `.cache/vite-tests-${String(process.pid)}`,
+    cacheDir: CACHE,
     server: { port: 0, host: '127.0.0.1', hmr: false, watch: null },
     optimizeDeps: {
       entries: ['src/measure-page.ts'],
