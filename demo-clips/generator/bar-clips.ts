@@ -117,7 +117,8 @@ export const STRICT_CURL: ClipOutline = {
 export const ROW: ClipOutline = {
   name: 'body-curl-row',
   seed: 301,
-  shows: 'The same turned into a row, five repetitions: straight body, the elbow goes behind the trunk.',
+  shows:
+    'Body-moving curl turned into a row, five repetitions: straight body, the elbow goes behind the trunk.',
   exercise: 'body-curl',
   side: 'right',
   fps: 30,
