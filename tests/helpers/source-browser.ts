@@ -3,9 +3,9 @@ import type { Browser, Page } from 'playwright-core';
 import { createServer } from 'vite';
 import { findBrowser, launchBrowser } from '../../scripts/browser.mjs';
 
-/** What vite prepares: a folder for each process, because several may run at once; gone when the process is. */
+/** What vite prepares: a folder for each process, because several may run at once; gone with the last. */
 const CACHE = `.cache/vite-tests-${String(process.pid)}`;
-process.once('exit', () => rmSync(CACHE, { recursive: true, force: true }));
+let openCount = 0;
 
 /** A real browser, and the project's own modules as vite serves them. */
 export interface SourceBrowser {
@@ -30,6 +30,7 @@ export async function openSourceBrowser(args: readonly string[] = []): Promise<S
     logLevel: 'error',
   });
   await server.listen();
+  openCount += 1;
   const address = server.httpServer?.address();
   if (address === null || address === undefined || typeof address === 'string') throw new Error('no port');
   const url = `http://localhost:${String(address.port)}/`;
@@ -49,6 +50,8 @@ export async function openSourceBrowser(args: readonly string[] = []): Promise<S
     async close() {
       await browser.close();
       await server.close();
+      openCount -= 1;
+      if (openCount === 0) rmSync(CACHE, { recursive: true, force: true });
     },
   };
 }
