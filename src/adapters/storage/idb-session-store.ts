@@ -114,9 +114,14 @@ export class IdbSessionStore implements SessionStore {
     return this.#attempt(async (): Promise<Stored<SessionRecord>> => {
       const kept = await this.#read(sessionId);
       if (kept === null) return missing({ sessionId });
-      const reading = readRecordValue(assembleRecord(kept.row.header, kept.sets));
-      if (reading.ok) return { ok: true, value: reading.record };
-      return failed('unreadable', JSON.stringify(reading.problem));
+      try {
+        const reading = readRecordValue(assembleRecord(kept.row.header, kept.sets));
+        if (reading.ok) return { ok: true, value: reading.record };
+        return failed('unreadable', JSON.stringify(reading.problem));
+      } catch (error) {
+        // Rows that are not what this code wrote: nothing can be put together from them.
+        return failed('unreadable', failureDetail(error));
+      }
     });
   }
 

@@ -7,7 +7,8 @@ const STORAGE_SENTENCES: Readonly<Record<StorageProblem, string>> = {
     'This browser lets the page keep nothing, as in a private window. You can measure, but download the record before you close the page, or open the page in a normal window.',
   'lost-connection':
     'The browser lost its store of session records. Go on: it is tried again. Download the record before you close the page if this message stays.',
-  missing: 'This session is no longer kept here. Look for it in the list of sessions.',
+  missing:
+    'This session is no longer kept here: it was deleted, or the data of the browser were cleared. Download the record if it is still open.',
   'already-kept': 'This session is kept here already. Open it from the list of sessions.',
   unreadable: 'This session cannot be read any more. Open a downloaded copy if you have one.',
   other:

@@ -97,7 +97,7 @@ export const setFindingsSchema = z.strictObject({
 export type SetFindings = z.infer<typeof setFindingsSchema>;
 
 /** One set: when it began, what the person said, what was found, and the frames from which it was found. */
-export const recordedSetSchema = setFindingsSchema.extend({
+const recordedSetSchema = setFindingsSchema.extend({
   startedAt: momentSchema,
   cutOff: z.boolean().describe('True when recording broke off (closed tab, crash) before the set was ended.'),
   answers: answersSchema,
