@@ -18,9 +18,16 @@ const bin = (path) => [process.execPath, join(ROOT, 'node_modules', path)];
 /** @param {string} script @param {string[]} args */
 const tsx = (script, ...args) => [...bin('tsx/dist/cli.mjs'), join(ROOT, 'scripts', script), ...args];
 
-const REPORT = join(ROOT, '.cache', 'vitest.json');
+/** @param {string} project */
+const report = (project) => join(ROOT, '.cache', `vitest-${project}.json`);
+/** @param {string} project */
+const vitest = (project) => {
+  const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${report(project)}`];
+  return [...bin('vitest/vitest.mjs'), 'run', '--project', project, ...reporters];
+};
+const PROJECTS = quick ? ['unit'] : ['unit', 'browser'];
 mkdirSync(join(ROOT, '.cache'), { recursive: true });
-rmSync(REPORT, { force: true });
+for (const project of PROJECTS) rmSync(report(project), { force: true });
 
 /** @type {[string, string[]][]} */
 const CHECKS = [
@@ -39,18 +46,10 @@ const CHECKS = [
   ['generated: record schema', tsx('record-schema.ts', '--check')],
   ['generated: demo truth', tsx('make-demo-clips.ts', '--check')],
   ['indicators', tsx('indicators.ts')],
-  [
-    'tests',
-    [
-      ...bin('vitest/vitest.mjs'),
-      'run',
-      '--reporter=default',
-      '--reporter=json',
-      `--outputFile.json=${REPORT}`,
-      ...(quick ? ['--project', 'unit'] : []),
-    ],
-  ],
+  ['unit tests', vitest('unit')],
 ];
+// After the others and alone: a live camera is measured in real time, and a busy machine drops its pictures.
+if (!quick) CHECKS.push(['browser tests', vitest('browser')]);
 
 /** @type {{ name: string, passed: boolean, seconds: number }[]} */
 const results = [];
@@ -68,19 +67,21 @@ say('\n== summary');
 for (const { name, passed, seconds } of results) {
   say(`${passed ? 'passed' : 'FAILED'}  ${name.padEnd(26)} ${seconds.toFixed(1).padStart(7)} s`);
 }
-const tests = countTests();
-const checks = results.filter(({ name }) => name !== 'tests');
-const passed = tests.passed + checks.filter((check) => check.passed).length;
-const failed = tests.failed + checks.filter((check) => !check.passed).length;
+const tests = PROJECTS.map(countTests);
+const checks = results.filter(({ name }) => !name.endsWith(' tests'));
+const sum = (/** @type {number[]} */ counts) => counts.reduce((total, count) => total + count, 0);
+const passed = sum(tests.map((test) => test.passed)) + checks.filter((check) => check.passed).length;
+const failed = sum(tests.map((test) => test.failed)) + checks.filter((check) => !check.passed).length;
 say(`\n${passed} passed, ${failed} failed`);
 process.exit(results.every((result) => result.passed) ? 0 : 1);
 
-/** Tests by the runner's own report; a run that left none counts as one failure. @returns {{ passed: number, failed: number }} */
-function countTests() {
-  if (!existsSync(REPORT)) return { passed: 0, failed: 1 };
-  const report = JSON.parse(readFileSync(REPORT, 'utf8'));
-  return {
-    passed: report.numPassedTests,
-    failed: report.numFailedTests + (report.numPassedTests === 0 ? 1 : 0),
-  };
+/**
+ * Tests by the runner's own report; a run that left none counts as one failure.
+ * @param {string} project
+ * @returns {{ passed: number, failed: number }}
+ */
+function countTests(project) {
+  if (!existsSync(report(project))) return { passed: 0, failed: 1 };
+  const said = JSON.parse(readFileSync(report(project), 'utf8'));
+  return { passed: said.numPassedTests, failed: said.numFailedTests + (said.numPassedTests === 0 ? 1 : 0) };
 }
