@@ -24,6 +24,11 @@ export interface KillRun {
 const SHORTEST_SECONDS = 0.2;
 const LONGEST_SECONDS = 9;
 
+/** Short sets, so that kills also fall on judging and between sets. */
+const SHORT_SET_SECONDS = 2.5;
+/** Sets that outlast every run, so that nothing but the recorder's own writing in time limits what is lost. */
+const LONG_SET_SECONDS = 60;
+
 /** Records in real time and kills at a random moment, so many times; the same seed kills at the same moments. */
 export async function* killRuns(
   browser: StorageBrowser,
@@ -34,7 +39,8 @@ export async function* killRuns(
   for (let run = 0; run < times; run++) {
     const kill = KILLS[run % KILLS.length] ?? 'crash';
     const afterSeconds = SHORTEST_SECONDS + chance() * (LONGEST_SECONDS - SHORTEST_SECONDS);
-    yield await killRun(browser, kill, afterSeconds, 2 + chance() * 3);
+    const setSeconds = chance() < 0.5 ? SHORT_SET_SECONDS : LONG_SET_SECONDS;
+    yield await killRun(browser, kill, afterSeconds, setSeconds);
   }
 }
 
