@@ -38,7 +38,12 @@ const COLUMNS: readonly Column<ClipRow>[] = [
   figure('measured_share', 4, ({ measuredShare }) => measuredShare),
   figure('repetitions', 0, ({ repetitions }) => repetitions),
   figure('partial_repetitions', 0, ({ partialRepetitions }) => partialRepetitions),
-  figure('shoulder_dominant_repetitions', 0, ({ shoulderDominantRepetitions: count }) => count),
+  {
+    name: 'shoulder_dominant_repetitions',
+    // A count that does not apply to the exercise is 0, as hold seconds are for curls; empty means not judgeable.
+    cell: ({ summary, settings }) =>
+      summary && (summary.shoulderDominantRepetitions ?? (settings.exercise === 'body-curl' ? null : 0)),
+  },
   figure('hold_in_range_s', 2, ({ holdInRangeSeconds }) => holdInRangeSeconds),
   figure('elbow_min_deg', 1, ({ elbowMinDeg }) => elbowMinDeg),
   figure('elbow_max_deg', 1, ({ elbowMaxDeg }) => elbowMaxDeg),

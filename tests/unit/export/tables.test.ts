@@ -109,7 +109,7 @@ describe('the table of clips', () => {
 
   it('has the figures of a clip, its name in quotation marks where it holds a comma', () => {
     const [, line = ''] = csv.split('\n');
-    expect(line).toMatch(/^"curl, evening\.mp4",free-curl,left,20\.017,600,(1|0\.99\d*),5,0,,0,/);
+    expect(line).toMatch(/^"curl, evening\.mp4",free-curl,left,20\.017,600,(1|0\.99\d*),5,0,0,0,/);
     expect(line).toMatch(/,31\.3,,/);
   });
 
