@@ -1,6 +1,6 @@
 import { defineConfig } from 'vitest/config';
 
-/** Three projects of one runner: pure code in Node, real browser runs driven by playwright-core, long campaigns. */
+/** Two projects of one runner: pure code in Node, and a real browser driven by playwright-core. */
 export default defineConfig({
   test: {
     projects: [

@@ -30,13 +30,13 @@ const ESTIMATORS: Readonly<Record<EstimatorProblem, RegExp>> = {
 describe('the sentences for faults of sources and of the estimator', () => {
   it.each([
     ...Object.entries(SOURCES).map(
-      ([problem, todo]) => [problem, sourceSentence(problem as SourceProblem), todo] as const,
+      ([problem, remedy]) => [problem, sourceSentence(problem as SourceProblem), remedy] as const,
     ),
     ...Object.entries(ESTIMATORS).map(
-      ([problem, todo]) => [problem, estimatorSentence(problem as EstimatorProblem), todo] as const,
+      ([problem, remedy]) => [problem, estimatorSentence(problem as EstimatorProblem), remedy] as const,
     ),
-  ])('%s: says what happened and what to do, without an exclamation mark', (_, sentence, todo) => {
-    expect(sentence).toMatch(todo);
+  ])('%s: says what happened and what to do, without an exclamation mark', (_, sentence, remedy) => {
+    expect(sentence).toMatch(remedy);
     expect(sentence).toMatch(/^[A-Z].*\.$/);
     expect(sentence).not.toContain('!');
   });
