@@ -52,10 +52,11 @@ module.exports = {
     },
     {
       name: 'only-entries-join-all',
-      comment: 'only the entry files join adapters to the rest.',
+      comment:
+        'only the entry files (the pages and their workers) join adapters to the rest; a page starts a worker by its address and never imports it.',
       severity: 'error',
-      from: { path: '^src', pathNot: ['^src/main[.]ts$', '^src/measure-page[.]ts$'] },
-      to: { path: '^src/(main|measure-page)[.]ts$' },
+      from: { path: '^src' },
+      to: { path: '^src/(main|measure-page|[^/]+-worker)[.]ts$' },
     },
     {
       name: 'product-never-imports-tooling',
