@@ -55,7 +55,7 @@ export async function openClip(from: Blob | string, { kind, label }: ClipOptions
     const durationSeconds = await durationOf(input, track);
     if (durationSeconds !== null && durationSeconds > LONGEST_CLIP_SECONDS) return refuse('clip-too-long');
     if (!(await track.canDecode())) return refuse('clip-codec-unknown');
-    return { ok: true, source: clipSource(input, track, { kind, label, durationSeconds }) };
+    return { ok: true, source: clipSource(input, track, { kind, label, durationSeconds, from }) };
   } catch (error) {
     return refuse(error instanceof UnsupportedInputFormatError ? 'source-unknown' : 'clip-damaged');
   }
@@ -73,11 +73,12 @@ async function durationOf(input: Input, track: InputVideoTrack): Promise<number 
 }
 
 interface ClipFacts extends ClipOptions {
+  readonly from: Blob | string;
   readonly durationSeconds: number | null;
 }
 
 function clipSource(input: Input, track: InputVideoTrack, facts: ClipFacts): FrameSource {
-  let isStopped = false;
+  const stopping = new AbortController();
 
   const step = async (consume: (picture: SourcePicture) => Promise<void>): Promise<SourceEnd> => {
     // The sink turns the picture upright by the file's rotation. Two canvases: one is handed on, one is drawn.
@@ -89,7 +90,7 @@ function clipSource(input: Input, track: InputVideoTrack, facts: ClipFacts): Fra
     const pictures = sink.canvases();
     for (;;) {
       const next = await guarded(pictures.next());
-      if (isStopped) return { kind: 'stopped' };
+      if (stopping.signal.aborted) return { kind: 'stopped' };
       if (next === 'damaged' || (next.done === true && first === null))
         return { kind: 'failed', problem: next === 'damaged' ? 'clip-damaged' : 'clip-empty' };
       if (next.done === true)
@@ -108,7 +109,7 @@ function clipSource(input: Input, track: InputVideoTrack, facts: ClipFacts): Fra
         timeSeconds: timestamp,
         brightness: meter.look(canvas, timestamp),
       });
-      if (isStopped) return { kind: 'stopped' };
+      if (stopping.signal.aborted) return { kind: 'stopped' };
     }
   };
 
@@ -116,6 +117,8 @@ function clipSource(input: Input, track: InputVideoTrack, facts: ClipFacts): Fra
     kind: facts.kind,
     label: facts.label,
     durationSeconds: facts.durationSeconds,
+    feed: { kind: 'clip', from: facts.from },
+    stopping: stopping.signal,
     async run(consume) {
       try {
         return await step(consume);
@@ -124,7 +127,7 @@ function clipSource(input: Input, track: InputVideoTrack, facts: ClipFacts): Fra
       }
     },
     stop() {
-      isStopped = true;
+      stopping.abort();
     },
   };
 }

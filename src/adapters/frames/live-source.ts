@@ -14,7 +14,7 @@ export interface LiveFacts {
 /** A source over the first video track of a stream. Its end, however it comes, gives the device back. */
 export function liveSource(stream: MediaStream, facts: LiveFacts): FrameSource {
   const [track] = stream.getVideoTracks();
-  let isStopped = false;
+  const stopping = new AbortController();
   let close: () => void = () => undefined;
 
   const run: FrameSource['run'] = async (consume) => {
@@ -25,7 +25,7 @@ export function liveSource(stream: MediaStream, facts: LiveFacts): FrameSource {
     const context = canvas.getContext('2d', { alpha: false });
     const meter = brightnessMeter();
     let last = Number.NEGATIVE_INFINITY;
-    while (!isStopped) {
+    while (!stopping.signal.aborted) {
       const frame = await frames.next();
       if (frame === null || context === null) break;
       // Time must rise: a picture given twice, or a clock set back, is dropped.
@@ -48,7 +48,7 @@ export function liveSource(stream: MediaStream, facts: LiveFacts): FrameSource {
   };
 
   const endOf = (): SourceEnd =>
-    isStopped ? { kind: 'stopped' } : { kind: 'failed', problem: facts.whenEnded };
+    stopping.signal.aborted ? { kind: 'stopped' } : { kind: 'failed', problem: facts.whenEnded };
 
   const release = (): void => {
     close();
@@ -59,6 +59,8 @@ export function liveSource(stream: MediaStream, facts: LiveFacts): FrameSource {
     kind: facts.kind,
     label: facts.label,
     durationSeconds: null,
+    feed: { kind: 'live', stream, whenEnded: facts.whenEnded },
+    stopping: stopping.signal,
     async run(consume) {
       try {
         return await run(consume);
@@ -67,7 +69,7 @@ export function liveSource(stream: MediaStream, facts: LiveFacts): FrameSource {
       }
     },
     stop() {
-      isStopped = true;
+      stopping.abort();
       release();
     },
   };

@@ -4,8 +4,8 @@ import type { Picture } from './pose-estimator.ts';
 export type SourceKind = 'camera' | 'clip' | 'demo' | 'shared-window';
 
 /** A picture with its own time. Valid until the consumer's promise settles; then the source may reuse it. */
-export interface SourcePicture {
-  readonly picture: Picture;
+export interface SourcePicture<P = Picture> {
+  readonly picture: P;
   readonly widthPx: number;
   readonly heightPx: number;
   /** Capture or media time, seconds, strictly rising. */
@@ -36,6 +36,17 @@ export type SourceProblem =
   | 'not-secure'
   | 'source-unknown';
 
+/** What another thread can take a source's pictures from, so that they never pass through the page. */
+export type SourceFeed =
+  | {
+      readonly kind: 'live';
+      readonly stream: MediaStream;
+      /** What it means when its track ends by itself. */
+      readonly whenEnded: SourceProblem;
+    }
+  /** A clip's file, or its address on our own origin. */
+  | { readonly kind: 'clip'; readonly from: Blob | string };
+
 /**
  * Gives pictures one at a time to a consumer, in order. A live source drops what comes while the consumer is busy
  * and never queues; a clip is stepped exactly and waits for the consumer, so that the result does not depend on the
@@ -47,9 +58,12 @@ export interface FrameSource {
   readonly durationSeconds: number | null;
   /** A name for the record: the file's name or the camera's label. */
   readonly label: string;
+  readonly feed: SourceFeed;
+  /** Becomes aborted with stop(). Whoever takes from the feed ends by it, and calls stop() at the end. */
+  readonly stopping: AbortSignal;
   /** Runs until the end, a failure or stop(). Never rejects for a failure of the source: that is a SourceEnd. */
   run(consume: (picture: SourcePicture) => Promise<void>): Promise<SourceEnd>;
-  /** Asks run() to end; safe to call twice. */
+  /** Asks for the end and gives a device back; safe to call twice. */
   stop(): void;
 }
 

@@ -9,8 +9,19 @@ export interface EstimatorIdentity {
   readonly modelSha256: string;
 }
 
-/** A picture that an estimator can take. It stays the caller's: the estimator does not close it. */
+/** A picture that can be drawn. It stays the caller's: nobody closes what they are handed. */
 export type Picture = HTMLVideoElement | HTMLCanvasElement | OffscreenCanvas | ImageBitmap;
+
+/** A picture as numbers: red, green, blue and opacity, 0 to 255, row by row from the top. */
+export interface PixelPicture {
+  readonly pixels: Uint8ClampedArray | Uint8Array;
+  /** Size of the numbers: pixels has 4 x columns x rows of them. */
+  readonly columns: number;
+  readonly rows: number;
+  /** Size in which landmarks are given: that of the numbers, or smaller where the picture is very large. */
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
 
 /** What an estimator says of one picture. */
 export interface Sighting {
@@ -25,9 +36,9 @@ export interface Sighting {
  *   tracking went stale.
  * dispose: frees the network; nothing else may be called afterwards.
  */
-export interface PoseEstimator {
+export interface PoseEstimator<P = Picture> {
   readonly identity: EstimatorIdentity;
-  estimate(picture: Picture, timeSeconds: number): Promise<Sighting>;
+  estimate(picture: P, timeSeconds: number): Promise<Sighting>;
   reset(): Promise<void>;
   dispose(): void;
 }
