@@ -1,62 +1,104 @@
-import { EstimatorError } from '../../core/pose/estimator-problem.ts';
 import { modelFile } from './model-manifest.ts';
+import { ModelDownload } from './model-download.ts';
 
-/** Files whose content has been checked, held in this page. */
+/** Files whose content has been checked. Whoever asked for the same file shares one copy of it in memory. */
 export interface ModelFiles {
-  /** An address of the checked content. Throws when the name was not asked for. */
+  /** The own-origin address of the file; it carries the hash. Throws when the name was not asked for. */
   url(name: string): string;
-  /** The checked content. */
+  /** The checked content, shared: read it, never write to it or transfer it. Rejects after release(). */
   bytes(name: string): Promise<ArrayBuffer>;
-  /** Gives the memory back; addresses stop working. */
+  /** Gives the memory back, once everything has read what it needs. Addresses go on working. */
   release(): void;
 }
 
-const TYPES: Readonly<Record<string, string>> = { js: 'text/javascript', wasm: 'application/wasm' };
+/** How far all files asked for have come. loadedBytes falls back when a damaged copy is fetched again. */
+export interface ModelProgress {
+  readonly loadedBytes: number;
+  readonly totalBytes: number;
+}
+
+/** What is being loaded or held in this page or worker, by address, and by how many it is used. */
+const held = new Map<string, { readonly download: ModelDownload; users: number }>();
 
 /**
- * Fetches model files from `base` (for example "/models/") and lets the browser check each against the hash that
- * models/manifest.json states. Rejects with EstimatorError 'model-missing' or 'model-damaged'.
+ * The address of a model file below `base` (for example "/models/"). It changes with the content, so that a copy kept
+ * under it never goes stale.
  */
-export async function loadModelFiles(base: string, names: readonly string[]): Promise<ModelFiles> {
-  const blobs = new Map(
-    await Promise.all(names.map(async (name) => [name, await fetchChecked(base, name)] as const)),
-  );
-  const urls = new Map([...blobs].map(([name, blob]) => [name, URL.createObjectURL(blob)] as const));
+export function modelUrl(base: string, name: string): string {
+  return `${base}${name}?sha256=${modelFile(name).sha256.slice(0, 16)}`;
+}
+
+/**
+ * Loads model files from `base` and checks each against the hash that models/manifest.json states; a damaged copy in a
+ * cache is fetched again. Files that are being loaded or held already are not loaded again. Works in pages and workers.
+ * Rejects with EstimatorError 'model-missing' or 'model-damaged'.
+ */
+export async function loadModelFiles(
+  base: string,
+  names: readonly string[],
+  onProgress?: (progress: ModelProgress) => void,
+): Promise<ModelFiles> {
+  const urls = new Map(names.map((name) => [name, modelUrl(base, name)]));
+  const downloads = new Map([...urls].map(([name, url]) => [name, take(url, name)]));
+  const release = (): void => {
+    for (const [name, download] of downloads) letGo(present(urls, name), download);
+    downloads.clear();
+  };
+  await reporting([...downloads.values()], onProgress).catch((error: unknown) => {
+    release();
+    throw error;
+  });
   return {
     url: (name) => present(urls, name),
-    bytes: (name) => present(blobs, name).arrayBuffer(),
-    release: () => {
-      for (const url of urls.values()) URL.revokeObjectURL(url);
-    },
+    bytes: async (name) => present(downloads, name).content,
+    release,
   };
 }
 
-async function fetchChecked(base: string, name: string): Promise<Blob> {
-  const url = `${base}${name}`;
-  const integrity = `sha256-${hexToBase64(modelFile(name).sha256)}`;
-  const type = TYPES[name.split('.').at(-1) ?? ''] ?? 'application/octet-stream';
-  // The second try passes by the browser's cache, so that a copy damaged there heals itself.
-  for (const cache of ['default', 'reload'] as const) {
-    const response = await fetch(url, { integrity, cache }).catch(() => null);
-    if (response?.ok === true) return new Blob([await response.arrayBuffer()], { type });
+/** Waits for all downloads and tells how far they have come. */
+async function reporting(
+  downloads: readonly ModelDownload[],
+  onProgress: ((progress: ModelProgress) => void) | undefined,
+): Promise<void> {
+  const totalBytes = downloads.reduce((sum, download) => sum + download.totalBytes, 0);
+  const report = (): void =>
+    onProgress?.({
+      loadedBytes: downloads.reduce((sum, { loadedBytes }) => sum + loadedBytes, 0),
+      totalBytes,
+    });
+  for (const { listeners } of downloads) listeners.add(report);
+  try {
+    report();
+    await Promise.all(downloads.map(({ content }) => content));
+  } finally {
+    for (const { listeners } of downloads) listeners.delete(report);
   }
-  // A refused hash and an unreachable server give the same error: ask once more without the hash to tell them apart.
-  const there = await fetch(url, { cache: 'reload' }).catch(() => null);
-  if (there?.ok === true)
-    throw new EstimatorError('model-damaged', `${url} does not have the hash of the manifest.`);
-  throw new EstimatorError(
-    'model-missing',
-    `${url} answered ${there === null ? 'nothing' : String(there.status)}.`,
-  );
 }
 
-function hexToBase64(hex: string): string {
-  const pairs = hex.match(/../g) ?? [];
-  return btoa(String.fromCharCode(...pairs.map((pair) => Number.parseInt(pair, 16))));
+/** The download of an address, begun when nobody has it yet. A failed one is forgotten, so that the next try is one. */
+function take(url: string, name: string): ModelDownload {
+  const there = held.get(url);
+  if (there !== undefined) {
+    there.users += 1;
+    return there.download;
+  }
+  const download = new ModelDownload(url, modelFile(name));
+  held.set(url, { download, users: 1 });
+  download.content.catch(() => {
+    if (held.get(url)?.download === download) held.delete(url);
+  });
+  return download;
+}
+
+function letGo(url: string, download: ModelDownload): void {
+  const there = held.get(url);
+  if (there?.download !== download) return;
+  there.users -= 1;
+  if (there.users === 0) held.delete(url);
 }
 
 function present<T>(map: ReadonlyMap<string, T>, name: string): T {
   const value = map.get(name);
-  if (value === undefined) throw new Error(`ModelFiles: "${name}" was not loaded.`);
+  if (value === undefined) throw new Error(`ModelFiles: "${name}" was not loaded, or was released.`);
   return value;
 }

@@ -29,3 +29,9 @@ export function modelFile(name: string): ModelFile {
   if (file === undefined) throw new Error(`modelFile: "${name}" is not in models/manifest.json.`);
   return file;
 }
+
+/** The hash of a file as a script tag or fetch takes it. Throws when the name is not in the manifest. */
+export function modelIntegrity(name: string): string {
+  const pairs = modelFile(name).sha256.match(/../g) ?? [];
+  return `sha256-${btoa(String.fromCharCode(...pairs.map((pair) => Number.parseInt(pair, 16))))}`;
+}

@@ -1,6 +1,7 @@
 import type { Options, Pose, PoseConfig } from '@mediapipe/pose';
 import { EstimatorError } from '../../core/pose/estimator-problem.ts';
 import type { ModelFiles } from './model-files.ts';
+import { modelIntegrity } from './model-manifest.ts';
 
 /** The package's class; its option useCpuInference is missing from its own types. */
 export interface PoseSolution extends Pose {
@@ -35,7 +36,7 @@ let original: PoseClass | null = null;
  */
 export async function providePoseSolution(files: ModelFiles, useCpuInference: boolean): Promise<void> {
   if (original === null) {
-    await runClassicScript(files.url('pose.js'));
+    await runClassicScript(files.url('pose.js'), modelIntegrity('pose.js'));
     original = window.Pose ?? null;
   }
   const Original = original;
@@ -48,9 +49,10 @@ export async function providePoseSolution(files: ModelFiles, useCpuInference: bo
   };
 }
 
-function runClassicScript(url: string): Promise<void> {
+function runClassicScript(url: string, integrity: string): Promise<void> {
   return new Promise((resolve, reject) => {
     const script = document.createElement('script');
+    script.integrity = integrity;
     script.src = url;
     script.addEventListener('load', () => resolve());
     script.addEventListener('error', () => reject(new EstimatorError('failed', `${url} did not run.`)));

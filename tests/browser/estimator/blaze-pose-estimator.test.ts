@@ -115,7 +115,7 @@ describe('an estimator that cannot start', () => {
       const damaged = readFileSync(modelPath(name));
       const middle = damaged.length >> 1;
       damaged.writeUInt8(damaged.readUInt8(middle) ^ 1, middle);
-      await page.route(`**/models/${name}`, (route) => route.fulfill({ body: damaged }));
+      await page.route(`**/models/${name}*`, (route) => route.fulfill({ body: damaged }));
       expect(await page.evaluate(() => window.estimatorPage.start())).toBe('model-damaged');
       await page.close();
     },
@@ -123,14 +123,16 @@ describe('an estimator that cannot start', () => {
 
   it('says that a model file is missing', async () => {
     const page = await openPage();
-    await page.route('**/models/pose_web.binarypb', (route) => route.fulfill({ status: 404 }));
+    await page.route('**/models/pose_web.binarypb*', (route) => route.fulfill({ status: 404 }));
     expect(await page.evaluate(() => window.estimatorPage.start())).toBe('model-missing');
     await page.close();
   });
 
   it('measures on without the person finder, and does not count', async () => {
     const page = await openPage();
-    await page.route('**/models/litert_wasm_compat_internal.wasm', (route) => route.fulfill({ status: 404 }));
+    await page.route('**/models/litert_wasm_compat_internal.wasm*', (route) =>
+      route.fulfill({ status: 404 }),
+    );
     expect(await page.evaluate(() => window.estimatorPage.start())).toBe('ok');
     const [seen] = await page.evaluate((url) => window.estimatorPage.run(url, 1, false), CLIP);
     expect(seen?.people).toBeNull();

@@ -13,7 +13,7 @@ describe('the list of model files', () => {
   it('is well formed and names every file that the estimators load', () => {
     expect(modelManifestSchema.safeParse(stated).success).toBe(true);
     for (const name of [...POSE_FILES, ...FINDER_FILES]) expect(modelFile(name).name).toBe(name);
-    expect(new Set([...POSE_FILES, ...FINDER_FILES]).size).toBe(stated.files.length);
+    expect(new Set(stated.files.map(({ name }) => name)).size).toBe(stated.files.length);
   });
 
   it('names package, version and licence as the packages themselves do', async () => {
