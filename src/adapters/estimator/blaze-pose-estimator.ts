@@ -7,15 +7,10 @@ import { poseTracker, type PoseTracker } from './blaze-pose-tracker.ts';
 import { detectCapabilities } from './capabilities.ts';
 import { loadModelFiles } from './model-files.ts';
 import { modelFile } from './model-manifest.ts';
+import { LookSchedule } from './look-schedule.ts';
 import { FINDER_FILES } from './finder-files.ts';
 import { createPersonFinder, type PersonFinder } from './person-finder.ts';
 import { POSE_FILES, providePoseSolution } from './pose-solution.ts';
-
-/** How often the person finder looks, seconds of the pictures' own clock: the same pictures on every machine. */
-const LOOK_EVERY_SECONDS = 0.5;
-
-/** Looks in a row that must find the tracker astray before it is made to forget: one look may be wrong. */
-const ASTRAY_LOOKS = 2;
 
 /** How to make an estimator. */
 export interface BlazePoseOptions {
@@ -68,21 +63,13 @@ function withPersonFinder(
   tracker: PoseTracker,
   finder: PersonFinder | null,
 ): PoseEstimator {
-  let people: number | null = null;
-  let nextLookSeconds = Number.NEGATIVE_INFINITY;
-  let astray = 0;
-
-  const startAfresh = async (): Promise<void> => {
-    astray = 0;
-    await tracker.forget();
-  };
+  const looks = new LookSchedule();
 
   const lookWhenDue = async (
     picture: Picture,
     timeSeconds: number,
   ): Promise<readonly DetectedPerson[] | null> => {
-    if (finder === null || timeSeconds < nextLookSeconds) return null;
-    nextLookSeconds = timeSeconds + LOOK_EVERY_SECONDS;
+    if (finder === null || !looks.isDue(timeSeconds)) return null;
     return competingPeople(await finder.find(picture));
   };
 
@@ -90,15 +77,14 @@ function withPersonFinder(
     const found = await lookWhenDue(picture, timeSeconds);
     let pose = await tracker.track(picture);
     if (found !== null) {
-      astray = pose !== null && followsNobody(pose, found) ? astray + 1 : 0;
-      if (astray >= ASTRAY_LOOKS) {
-        await startAfresh();
+      if (looks.isAstray(pose !== null && followsNobody(pose, found))) {
+        await tracker.forget();
         pose = await tracker.track(picture);
       }
       // Somebody whom the tracker follows is there, even where the finder misses them.
-      people = Math.max(found.length, pose === null ? 0 : 1);
+      looks.people = Math.max(found.length, pose === null ? 0 : 1);
     }
-    return { pose, people };
+    return { pose, people: looks.people };
   };
 
   return {
@@ -106,9 +92,8 @@ function withPersonFinder(
     estimate: (picture, timeSeconds) => asEstimatorError(() => estimate(picture, timeSeconds)),
     reset: () =>
       asEstimatorError(async () => {
-        people = null;
-        nextLookSeconds = Number.NEGATIVE_INFINITY;
-        await startAfresh();
+        looks.startAfresh();
+        await tracker.forget();
       }),
     dispose: () => {
       tracker.dispose();

@@ -19,9 +19,14 @@ const SOFTWARE = /swiftshader|llvmpipe|softpipe|software|basic render/i;
 /** Looks what is there; makes no lasting context. */
 export function detectCapabilities(): Capabilities {
   return {
-    simd: typeof WebAssembly === 'object' && WebAssembly.validate(SIMD_MODULE),
+    simd: hasSimd(),
     webgl: detectWebGl(),
   };
+}
+
+/** True where WebAssembly has SIMD, in a page or a worker. */
+export function hasSimd(): boolean {
+  return typeof WebAssembly === 'object' && WebAssembly.validate(SIMD_MODULE);
 }
 
 function detectWebGl(): Capabilities['webgl'] {

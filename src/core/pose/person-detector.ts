@@ -5,6 +5,9 @@ export const DETECTOR_INPUT_PX = 224;
 const BOX_COUNT = 2254;
 const VALUES_PER_BOX = 12;
 
+/** Sizes of the detector's two outputs, by which they are told apart. */
+export const DETECTOR_OUTPUT_SIZES = { boxes: BOX_COUNT * VALUES_PER_BOX, scores: BOX_COUNT } as const;
+
 /**
  * Cells of the two finest grids and the coarsest, with how many boxes each cell proposes. Three layers share the
  * coarsest grid. Source: strides 8, 16, 32, 32, 32 and two boxes a cell and layer, BLAZEPOSE_DETECTOR_ANCHOR_CONFIGURATION
@@ -35,6 +38,8 @@ export interface DetectedPerson {
   readonly score: number;
   readonly midHip: PicturePoint;
   readonly midShoulder: PicturePoint;
+  /** A point of the body's circle about the hips, over the head of who stands: it tells how the body is turned. */
+  readonly onCircle: PicturePoint;
   /** Radius about the hips of a circle that holds the whole body, pixels: the body's size in the picture. */
   readonly bodyRadiusPx: number;
 }
@@ -151,6 +156,7 @@ function toPerson({ score, values }: Candidate, { scale, left, top }: Letterbox)
     score,
     midHip,
     midShoulder: point(8),
+    onCircle,
     bodyRadiusPx: Math.hypot(onCircle.x - midHip.x, onCircle.y - midHip.y),
   };
 }

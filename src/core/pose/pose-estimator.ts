@@ -42,3 +42,16 @@ export interface PoseEstimator<P = Picture> {
   reset(): Promise<void>;
   dispose(): void;
 }
+
+/** An estimator of pixels that also tells how long its networks took for the last picture. */
+export interface TimedEstimator extends PoseEstimator<PixelPicture> {
+  readonly networkMs: number;
+}
+
+/** A picture that gives its pixels. It stays the caller's. */
+export type PixelSource = VideoFrame | ImageBitmap;
+
+/** Reads pictures into one buffer that is used again and again: a picture is valid until the next is read. */
+export interface PixelReader {
+  read(from: PixelSource): Promise<PixelPicture>;
+}

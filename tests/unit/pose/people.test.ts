@@ -8,6 +8,7 @@ const standingAt = (x: number, bodyRadiusPx = 240, score = 0.9): DetectedPerson 
   score,
   midHip: { x, y: 300 },
   midShoulder: { x, y: 300 - 0.55 * bodyRadiusPx },
+  onCircle: { x, y: 300 - bodyRadiusPx },
   bodyRadiusPx,
 });
 
@@ -39,7 +40,9 @@ describe('noticing a tracker that follows nobody', () => {
   const midShoulder = middle(11, 12);
   const midHip = middle(23, 24);
   const trunkPx = Math.hypot(midShoulder.x - midHip.x, midShoulder.y - midHip.y);
-  const trackedPerson: DetectedPerson = { score: 0.9, midHip, midShoulder, bodyRadiusPx: 1.9 * trunkPx };
+  const bodyRadiusPx = 1.9 * trunkPx;
+  const onCircle = { x: midHip.x, y: midHip.y - bodyRadiusPx };
+  const trackedPerson: DetectedPerson = { score: 0.9, midHip, midShoulder, onCircle, bodyRadiusPx };
   const moved = (dx: number): DetectedPerson => ({
     ...trackedPerson,
     midHip: { x: midHip.x + dx, y: midHip.y },

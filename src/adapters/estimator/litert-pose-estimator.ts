@@ -1,0 +1,123 @@
+import { EstimatorError } from '../../core/pose/estimator-problem.ts';
+import { decodeLandmarks, LANDMARK_INPUT_PX, OUTPUT_SIZES } from '../../core/pose/network/landmark-outputs.ts';
+import { regionOfBody, type Region } from '../../core/pose/network/region.ts';
+import { sampleRegion } from '../../core/pose/network/sample-region.ts';
+import { competingPeople, followsNobody } from '../../core/pose/people.ts';
+import {
+  decodePeople,
+  DETECTOR_INPUT_PX,
+  DETECTOR_OUTPUT_SIZES,
+  type DetectedPerson,
+  letterbox,
+} from '../../core/pose/person-detector.ts';
+import type { EstimatorIdentity, PixelPicture, Sighting, TimedEstimator } from '../../core/pose/pose-estimator.ts';
+import type { Pose } from '../../core/pose/pose-frame.ts';
+import { LookSchedule } from './look-schedule.ts';
+import type { Network } from './network.ts';
+
+/** Values that the two networks were trained on. Source: pose-detection's BLAZEPOSE_*_IMAGE_TO_TENSOR_CONFIG. */
+const DETECTOR_RANGE = { low: -1, high: 1 };
+const LANDMARK_RANGE = { low: 0, high: 1 };
+
+/** The two networks of one estimator. */
+export interface PoseNetworks {
+  readonly detector: Network;
+  readonly landmarks: Network;
+}
+
+/**
+ * The published pose graph over pixels: somebody is searched when nobody is followed, then followed from picture to
+ * picture by where the landmarks were. Twice a second the detector also looks who else is there, and whether the
+ * tracker still follows somebody.
+ */
+export function litertPoseEstimator(
+  identity: EstimatorIdentity,
+  { detector, landmarks }: PoseNetworks,
+): TimedEstimator {
+  const looks = new LookSchedule();
+  let region: Region | null = null;
+  let networkMs = 0;
+
+  const detect = async (picture: PixelPicture): Promise<readonly DetectedPerson[]> => {
+    const fitted = letterbox(picture.widthPx, picture.heightPx);
+    const whole = wholePicture(picture);
+    const ran = await detector.run(
+      (input) => sampleRegion(picture, whole, DETECTOR_INPUT_PX, input, DETECTOR_RANGE, 'black'),
+      (output) =>
+        decodePeople(output(DETECTOR_OUTPUT_SIZES.boxes), output(DETECTOR_OUTPUT_SIZES.scores), fitted),
+    );
+    networkMs += ran.networkMs;
+    return ran.result;
+  };
+
+  const trackIn = async (picture: PixelPicture, where: Region): Promise<Pose | null> => {
+    const ran = await landmarks.run(
+      (input) => sampleRegion(picture, where, LANDMARK_INPUT_PX, input, LANDMARK_RANGE, 'edge'),
+      (output) =>
+        decodeLandmarks(
+          {
+            points: output(OUTPUT_SIZES.points),
+            presence: output(OUTPUT_SIZES.presence),
+            heat: output(OUTPUT_SIZES.heat),
+            world: output(OUTPUT_SIZES.world),
+          },
+          where,
+        ),
+    );
+    networkMs += ran.networkMs;
+    region = ran.result?.next ?? null;
+    return ran.result?.pose ?? null;
+  };
+
+  const searchAndTrack = async (
+    picture: PixelPicture,
+    found: readonly DetectedPerson[],
+  ): Promise<Pose | null> => {
+    const [strongest] = found;
+    const where = strongest === undefined ? null : regionOfBody(strongest.midHip, strongest.onCircle);
+    return where === null ? null : trackIn(picture, where);
+  };
+
+  const estimate = async (picture: PixelPicture, timeSeconds: number): Promise<Sighting> => {
+    networkMs = 0;
+    const isDue = looks.isDue(timeSeconds);
+    const found = isDue || region === null ? await detect(picture) : null;
+    let pose =
+      region === null ? await searchAndTrack(picture, found ?? []) : await trackIn(picture, region);
+    if (found === null) return { pose, people: looks.people };
+    const bodies = competingPeople(found);
+    if (isDue && looks.isAstray(pose !== null && followsNobody(pose, bodies)))
+      pose = await searchAndTrack(picture, found);
+    // Somebody whom the tracker follows is there, even where the detector misses them.
+    looks.people = Math.max(bodies.length, pose === null ? 0 : 1);
+    return { pose, people: looks.people };
+  };
+
+  return {
+    identity,
+    get networkMs() {
+      return networkMs;
+    },
+    async estimate(picture, timeSeconds) {
+      try {
+        return await estimate(picture, timeSeconds);
+      } catch (error) {
+        throw new EstimatorError('failed', String(error), { cause: error });
+      }
+    },
+    reset() {
+      region = null;
+      looks.startAfresh();
+      return Promise.resolve();
+    },
+    dispose() {
+      detector.dispose();
+      landmarks.dispose();
+    },
+  };
+}
+
+/** The square that holds the whole picture in its middle. */
+function wholePicture({ widthPx, heightPx }: PixelPicture): Region {
+  return { centreX: widthPx / 2, centreY: heightPx / 2, sizePx: Math.max(widthPx, heightPx), turnRad: 0 };
+}

@@ -1,0 +1,100 @@
+import { getWebGpuDevice } from '@litertjs/core';
+import { EstimatorError } from '../../core/pose/estimator-problem.ts';
+import { LANDMARK_INPUT_PX, OUTPUT_SIZES } from '../../core/pose/network/landmark-outputs.ts';
+import { DETECTOR_INPUT_PX, DETECTOR_OUTPUT_SIZES } from '../../core/pose/person-detector.ts';
+import type { EstimatorIdentity, TimedEstimator } from '../../core/pose/pose-estimator.ts';
+import type { LoadProgress, PoseModel } from '../../core/pose/pose-service.ts';
+import { hasSimd } from './capabilities.ts';
+import { litertPoseEstimator } from './litert-pose-estimator.ts';
+import { loadRuntimeInWorker, runtimeFiles } from './litert-runtime.ts';
+import { loadModelFiles, type ModelFiles } from './model-files.ts';
+import { modelFile } from './model-manifest.ts';
+import { type Accelerator, createNetwork } from './network.ts';
+
+/** The detector's network: the one file in the package's packed assets. */
+const DETECTOR_FILE = 'pose_solution_packed_assets.data';
+
+/** 'any': the graphics processor where there is a real one. 'gpu-even-software' is for checks of correctness only. */
+export type BackendWish = 'any' | 'cpu' | 'gpu-even-software';
+
+/** An estimator and where it computes. */
+export interface OpenedEstimator {
+  readonly estimator: TimedEstimator;
+  readonly backend: 'gpu' | 'cpu';
+  /** Settles when the graphics processor is lost; never without one. */
+  readonly lost: Promise<unknown>;
+}
+
+/**
+ * Loads runtime and networks into this worker. A second call loads another size of network and keeps the runtime.
+ * Rejects with an EstimatorError.
+ */
+export async function openPoseEstimator(
+  modelBase: string,
+  model: PoseModel,
+  wish: BackendWish,
+  onProgress: (progress: LoadProgress) => void,
+): Promise<OpenedEstimator> {
+  if (!hasSimd()) throw new EstimatorError('no-simd', 'WebAssembly SIMD is missing.');
+  const runtime = await runtimeFiles();
+  const landmarkFile = `pose_landmark_${model}.tflite`;
+  const names = [runtime.loader, runtime.wasm, DETECTOR_FILE, landmarkFile];
+  const files = await loadModelFiles(modelBase, names, onProgress);
+  try {
+    await loadRuntimeInWorker(modelBase, runtime);
+    return await onBestBackend(files, model, wish);
+  } catch (error) {
+    if (error instanceof EstimatorError) throw error;
+    throw new EstimatorError('failed', String(error), { cause: error });
+  } finally {
+    files.release();
+  }
+}
+
+async function onBestBackend(files: ModelFiles, model: PoseModel, wish: BackendWish): Promise<OpenedEstimator> {
+  const device = await usableDevice(wish);
+  if (device !== null)
+    try {
+      const estimator = await create(files, model, 'webgpu');
+      return { estimator, backend: 'gpu', lost: device.lost };
+    } catch (error) {
+      // Not every graphics processor runs every network; the processor runs them all.
+      console.warn('The pose network does not run on the graphics processor.', error);
+    }
+  const never = new Promise<never>(() => undefined);
+  return { estimator: await create(files, model, 'wasm'), backend: 'cpu', lost: never };
+}
+
+/** The graphics device that the runtime opened, unless it is a processor that only imitates one. */
+async function usableDevice(wish: BackendWish): Promise<GPUDevice | null> {
+  if (wish === 'cpu' || !('gpu' in navigator)) return null;
+  const device = getWebGpuDevice();
+  if (device === null || wish === 'gpu-even-software') return device;
+  const isSoftware = device.adapterInfo.isFallbackAdapter;
+  return isSoftware ? null : device;
+}
+
+async function create(files: ModelFiles, model: PoseModel, accelerator: Accelerator): Promise<TimedEstimator> {
+  const detector = await createNetwork(
+    await files.bytes(DETECTOR_FILE),
+    DETECTOR_INPUT_PX,
+    Object.values(DETECTOR_OUTPUT_SIZES),
+    accelerator,
+  );
+  const landmarks = await createNetwork(
+    await files.bytes(`pose_landmark_${model}.tflite`),
+    LANDMARK_INPUT_PX,
+    Object.values(OUTPUT_SIZES),
+    accelerator,
+  );
+  return litertPoseEstimator(identityOf(model, accelerator), { detector, landmarks });
+}
+
+function identityOf(model: PoseModel, accelerator: Accelerator): EstimatorIdentity {
+  const { package: runtime, version } = modelFile('litert_wasm_internal.js');
+  return {
+    model: `blazepose-${model}`,
+    runtime: `${runtime} ${version}, ${accelerator === 'webgpu' ? 'GPU' : 'CPU'}`,
+    modelSha256: modelFile(`pose_landmark_${model}.tflite`).sha256,
+  };
+}

@@ -1,0 +1,127 @@
+import { openPoseEstimator, type OpenedEstimator } from './adapters/estimator/open-pose-estimator.ts';
+import { pixelReader } from './adapters/frames/pixel-reader.ts';
+import { LiveMeasuring } from './adapters/pose-worker/live-measuring.ts';
+import type { FromPoseWorker, LiveOptions, LoadRequest, ToPoseWorker } from './adapters/pose-worker/messages.ts';
+import { breathe } from './adapters/pose-worker/breathe.ts';
+import { EstimatorError } from './core/pose/estimator-problem.ts';
+
+/**
+ * The worker that finds landmarks: joins network and picture reading. One run at a time; what comes for an earlier one is
+ * ignored.
+ */
+const reader = pixelReader();
+let opened: OpenedEstimator | null = null;
+let live: { readonly run: number; readonly measuring: LiveMeasuring } | null = null;
+/** An estimator that takes over between two pictures. */
+let next: OpenedEstimator | null = null;
+
+const post = (message: FromPoseWorker): void => self.postMessage(message);
+
+self.addEventListener('message', ({ data }: MessageEvent<ToPoseWorker>) => {
+  void answer(data).catch(fail);
+});
+
+async function answer(message: ToPoseWorker): Promise<void> {
+  switch (message.kind) {
+    case 'load':
+      return load(message);
+    case 'live':
+      return measureStream(begin(message.run, message.options), message.frames);
+    case 'hand-over':
+      begin(message.run, message.options);
+      return;
+    case 'picture':
+      return measureHandedOver(message);
+    case 'pace':
+      live?.measuring.pace(message.stepSeconds);
+      return;
+    case 'stop':
+      if (live?.run === message.run) live = null;
+      return;
+    case 'ping':
+      post({ kind: 'pong' });
+  }
+}
+
+async function load({ modelBase, model, backend }: LoadRequest): Promise<void> {
+  const loaded = await openPoseEstimator(modelBase, model, backend, (progress) => {
+    post({ kind: 'progress', ...progress });
+  });
+  void loaded.lost.then(() => {
+    if (loaded === opened || loaded === next)
+      post({ kind: 'failed', problem: 'gpu-lost', detail: 'The graphics processor was lost.' });
+  });
+  if (live === null) takeOver(loaded);
+  else next = loaded;
+  post({ kind: 'loaded', identity: loaded.estimator.identity, backend: loaded.backend });
+}
+
+function takeOver(loaded: OpenedEstimator): void {
+  opened?.estimator.dispose();
+  opened = loaded;
+  next = null;
+  live?.measuring.use(loaded.estimator);
+}
+
+function begin(run: number, options: LiveOptions): LiveMeasuring {
+  if (opened === null) throw new EstimatorError('failed', 'A run was begun before the network was loaded.');
+  const measuring = new LiveMeasuring(reader, opened.estimator, options);
+  live = { run, measuring };
+  return measuring;
+}
+
+async function measureStream(measuring: LiveMeasuring, frames: ReadableStream<VideoFrame>): Promise<void> {
+  const run = live?.run ?? 0;
+  const isCurrent = (): boolean => live?.measuring === measuring;
+  const stream = frames.getReader();
+  try {
+    while (isCurrent()) {
+      const { done, value } = await stream.read();
+      if (done) break;
+      await measureAndPost(measuring, run, value, value.timestamp / 1e6, capturedAtMs(value));
+      // Pictures may be there without a pause: let the messages in between be heard.
+      await breathe();
+    }
+  } finally {
+    // A track that has ended cannot be cancelled any more; that is its end too.
+    await stream.cancel().catch(() => undefined);
+  }
+  if (isCurrent()) live = null;
+  post({ kind: 'end', run });
+}
+
+async function measureHandedOver(message: Extract<ToPoseWorker, { kind: 'picture' }>): Promise<void> {
+  const { run, picture, timeSeconds } = message;
+  if (live?.run !== run) return picture.close();
+  if (!(await measureAndPost(live.measuring, run, picture, timeSeconds, message.capturedAtMs)))
+    post({ kind: 'passed-over', run });
+}
+
+/** Measures a picture and closes it, whatever comes. False when it came too soon after the one before. */
+async function measureAndPost(
+  measuring: LiveMeasuring,
+  run: number,
+  picture: VideoFrame | ImageBitmap,
+  timeSeconds: number,
+  capturedMs: number | null,
+): Promise<boolean> {
+  if (next !== null) takeOver(next);
+  try {
+    const measured = await measuring.measure(picture, timeSeconds);
+    if (measured !== null) post({ kind: 'frame', run, capturedAtMs: capturedMs, ...measured });
+    return measured !== null;
+  } finally {
+    picture.close();
+  }
+}
+
+/** When the picture was taken, where the browser tells it: on the clock since 1970. */
+function capturedAtMs(frame: VideoFrame): number | null {
+  const told = frame.metadata?.().captureTime;
+  return told === undefined ? null : performance.timeOrigin + told;
+}
+
+function fail(error: unknown): void {
+  const problem = error instanceof EstimatorError ? error.problem : 'failed';
+  post({ kind: 'failed', problem, detail: String(error) });
+}
