@@ -13,12 +13,12 @@ export type PoseBackend = 'gpu' | 'cpu' | 'library';
 export interface FrameTiming {
   /** Everything for this picture, from having it to having its landmarks. */
   readonly workMs: number;
-  /** The network's part of it. */
-  readonly networkMs: number;
-  /** From the capture of the picture to its numbers on the page; null where there is no capture (clips). */
+  /** The network's part of it; null where the library does not tell. */
+  readonly networkMs: number | null;
+  /** From the capture of the picture to its numbers on the page; null for clips, and where the browser does not tell. */
   readonly latencyMs: number | null;
-  /** Pictures of a live source that came and were passed over since the one before. */
-  readonly dropped: number;
+  /** Pictures of a live source that came and were passed over since the one before; null where nobody counts them. */
+  readonly dropped: number | null;
 }
 
 /** What was seen in one picture. */
@@ -39,22 +39,28 @@ export interface LoadProgress {
 export interface RunOptions {
   /** The person's own treated side. */
   readonly side: Side;
-  /** Pictures of a clip that are measured a second of its time; null for every one. Live sources give what they can. */
+  /** Pictures of a clip that are measured a second of its time (picture-rate.ts); null for every one. */
   readonly clipRateHz: number | null;
-  /** Longest pause between two pictures of a live source that is kept, seconds; 0 measures as many as can be. */
+  /**
+   * Of a live source at most one picture in so many seconds is measured, by the rule of picture-rate.ts; 0 measures as
+   * many as can be. Holds until pace() says otherwise.
+   */
   readonly liveStepSeconds: number;
 }
 
 /**
  * Finds landmarks in the pictures of whole sources, on whatever thread. One source at a time.
  * run: hands on what is seen, in order of time, until the source ends; rejects with an EstimatorError.
- * change: loads another size of network and computes with it from the next picture on.
+ * pace: another liveStepSeconds for the run that goes on, from the next picture on.
+ * change: loads another size of network and computes with it from the next picture on; a run goes on meanwhile with the
+ *   one before. Where only one size is to be had it stays: identity says what it is.
  * dispose: frees everything; nothing else may be called afterwards.
  */
 export interface PoseService {
   readonly identity: EstimatorIdentity;
   readonly backend: PoseBackend;
   run(source: FrameSource, options: RunOptions, take: (seen: SeenPicture) => void): Promise<SourceEnd>;
+  pace(liveStepSeconds: number): void;
   change(model: PoseModel, onProgress: (progress: LoadProgress) => void): Promise<void>;
   dispose(): void;
 }

@@ -1,0 +1,110 @@
+import type { FrameSource, SourceEnd, SourcePicture } from './frame-source.ts';
+import { isToBeMeasured } from './picture-rate.ts';
+import type { PoseEstimator } from './pose-estimator.ts';
+import { poseFollower, type PoseFollower } from './pose-follower.ts';
+import type { LoadProgress, PoseModel, PoseService, RunOptions, SeenPicture } from './pose-service.ts';
+
+/** What a service on the calling thread is made of. */
+export interface PagePoseParts {
+  /** Loads an estimator with a network of the wanted size, or with the only one it has: its identity says which. */
+  readonly createEstimator: (
+    model: PoseModel,
+    onProgress: (progress: LoadProgress) => void,
+  ) => Promise<PoseEstimator>;
+  /** A clock that only rises, milliseconds. */
+  readonly nowMs: () => number;
+}
+
+/**
+ * Finds landmarks on the calling thread, picture by picture as a source hands them on. What is measured of a clip does
+ * not depend on the machine's speed. Rejects with an EstimatorError.
+ */
+export async function pagePoseService(
+  parts: PagePoseParts,
+  model: PoseModel,
+  onProgress: (progress: LoadProgress) => void,
+): Promise<PoseService> {
+  return new PagePoseService(parts, await parts.createEstimator(model, onProgress));
+}
+
+class PagePoseService implements PoseService {
+  readonly backend = 'library';
+  readonly #parts: PagePoseParts;
+  #estimator: PoseEstimator;
+  #next: PoseEstimator | null = null;
+  #liveStepSeconds = 0;
+  #isRunning = false;
+
+  constructor(parts: PagePoseParts, estimator: PoseEstimator) {
+    this.#parts = parts;
+    this.#estimator = estimator;
+  }
+
+  get identity(): PoseService['identity'] {
+    return (this.#next ?? this.#estimator).identity;
+  }
+
+  async run(source: FrameSource, options: RunOptions, take: (seen: SeenPicture) => void): Promise<SourceEnd> {
+    this.#liveStepSeconds = options.liveStepSeconds;
+    this.#isRunning = true;
+    let follower = this.#follower(options);
+    let lastMeasuredSeconds: number | null = null;
+    try {
+      return await source.run(async (picture) => {
+        const rateHz = this.#rateHz(source, options);
+        if (!isToBeMeasured(picture.timeSeconds, lastMeasuredSeconds, rateHz)) return;
+        lastMeasuredSeconds = picture.timeSeconds;
+        if (this.#takeNext()) follower = this.#follower(options);
+        take(await this.#look(follower, picture));
+      });
+    } finally {
+      this.#isRunning = false;
+    }
+  }
+
+  pace(liveStepSeconds: number): void {
+    this.#liveStepSeconds = liveStepSeconds;
+  }
+
+  async change(model: PoseModel, onProgress: (progress: LoadProgress) => void): Promise<void> {
+    const next = await this.#parts.createEstimator(model, onProgress);
+    this.#next?.dispose();
+    this.#next = next;
+    // In a run the old one may be at work: it is put away between two pictures.
+    if (!this.#isRunning) this.#takeNext();
+  }
+
+  dispose(): void {
+    this.#next?.dispose();
+    this.#estimator.dispose();
+  }
+
+  #takeNext(): boolean {
+    if (this.#next === null) return false;
+    this.#estimator.dispose();
+    this.#estimator = this.#next;
+    this.#next = null;
+    return true;
+  }
+
+  #follower({ side }: RunOptions): PoseFollower {
+    return poseFollower(this.#estimator, side);
+  }
+
+  #rateHz({ feed }: FrameSource, { clipRateHz }: RunOptions): number | null {
+    if (feed.kind === 'clip') return clipRateHz;
+    return this.#liveStepSeconds > 0 ? 1 / this.#liveStepSeconds : null;
+  }
+
+  async #look(follower: PoseFollower, picture: SourcePicture): Promise<SeenPicture> {
+    const startMs = this.#parts.nowMs();
+    const frame = await follower.follow(picture);
+    const workMs = this.#parts.nowMs() - startMs;
+    // The library tells nothing of its insides, and a picture on the page not when it was captured.
+    return {
+      frame,
+      picture: picture.picture,
+      timing: { workMs, networkMs: null, latencyMs: null, dropped: null },
+    };
+  }
+}
