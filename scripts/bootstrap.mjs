@@ -113,6 +113,8 @@ export function ensureBuilt() {
     'index.html',
     'measure.html',
     'vite.config.ts',
+    'scripts/vite',
+    'scripts/security-policy.mjs',
     'models/manifest.json',
     'package-lock.json',
     'demo-clips',

@@ -3,6 +3,7 @@ import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { createServer } from 'node:http';
 import { extname, join, normalize, resolve, sep } from 'node:path';
+import { SECURITY_HEADERS } from './security-policy.mjs';
 
 const TYPES = {
   '.html': 'text/html; charset=utf-8',
@@ -29,6 +30,9 @@ const ISOLATION = {
   'Cross-Origin-Opener-Policy': 'same-origin',
   'Cross-Origin-Embedder-Policy': 'require-corp',
 };
+
+/** Addresses that carry a hash of their content: scripts and styles of the build, and model files. */
+const NEVER_CHANGES = /^\/assets\/[\w.-]+-[\w-]{8}\.\w+$|^\/models\/[\w.-]+\?sha256=[0-9a-f]{16}$/;
 
 /**
  * Where a request's path leads on disk, or null when it leads out of the folder.
@@ -100,9 +104,9 @@ export async function serveFolder(root, { port = 0, files = new Map(), isolate =
       'Content-Type':
         TYPES[/** @type {keyof typeof TYPES} */ (extname(path).toLowerCase())] ?? 'application/octet-stream',
       'Accept-Ranges': 'bytes',
-      'Cache-Control': 'no-cache',
+      'Cache-Control': NEVER_CHANGES.test(request.url ?? '') ? 'max-age=31536000, immutable' : 'no-cache',
       'Last-Modified': found.mtime.toUTCString(),
-      'X-Content-Type-Options': 'nosniff',
+      ...SECURITY_HEADERS,
       ...(isolate ? ISOLATION : {}),
     };
     const range = parseRange(request.headers.range, found.size);

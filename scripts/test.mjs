@@ -35,6 +35,10 @@ const CHECKS = [
   ['lint', [...bin('eslint/bin/eslint.js'), '.']],
   ['types', [...bin('typescript/bin/tsc'), '--noEmit']],
   [
+    'types of the service worker',
+    [...bin('typescript/bin/tsc'), '--project', 'tsconfig.service-worker.json'],
+  ],
+  [
     'types of components',
     [...bin('svelte-check/bin/svelte-check'), '--fail-on-warnings', '--output', 'human'],
   ],

@@ -3,15 +3,18 @@ import { version } from '../package.json';
 import App from './App.svelte';
 import { momentOf } from './adapters/clock/moment.ts';
 import { demoClipList } from './adapters/demo/demo-clip-list.ts';
+import { urlsInAdvance } from './adapters/estimator/files-in-advance.ts';
 import { openCamera } from './adapters/frames/camera-source.ts';
 import { listCameras } from './adapters/frames/list-cameras.ts';
 import { openSharedWindow } from './adapters/frames/shared-window-source.ts';
+import { BrowserAppVersions, NO_APP_VERSIONS } from './adapters/offline/app-versions.ts';
 import { LocalPreferences } from './adapters/preferences/local-preferences.ts';
 import { screenKeeper } from './adapters/screen/keep-awake.ts';
 import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
 import { openSessionStore } from './adapters/storage/open-session-store.ts';
 import type { SourceOpener } from './core/session/source-opener.ts';
 import { AppNavigation } from './state/app-navigation.svelte.ts';
+import { AppUpdate } from './state/app-update.svelte.ts';
 import { LiveSession } from './state/live-session.svelte.ts';
 import { Review } from './state/review.svelte.ts';
 import { Settings } from './state/settings.svelte.ts';
@@ -31,6 +34,14 @@ const sources: SourceOpener = {
   openDemo: async ({ name }) =>
     (await clips()).openClip(`${base}demo-clips/${name}.mp4`, { kind: 'demo', label: name }),
 };
+
+// Development takes everything from vite, which a service worker would hide.
+const versions = import.meta.env.PROD
+  ? new BrowserAppVersions({
+      scriptUrl: `${base}service-worker.js`,
+      modelUrls: urlsInAdvance(`${base}models/`),
+    })
+  : NO_APP_VERSIONS;
 
 const { store } = await openSessionStore();
 const settings = new Settings(new LocalPreferences());
@@ -59,6 +70,7 @@ mount(App, {
   props: {
     navigation: new AppNavigation(),
     settings,
+    update: new AppUpdate(versions),
     session,
     review: new Review(store),
     shelf: new Shelf(store),

@@ -1,0 +1,36 @@
+import { createReadStream } from 'node:fs';
+import { cp, readdir, stat } from 'node:fs/promises';
+import { extname, join, resolve } from 'node:path';
+import type { Plugin } from 'vite';
+
+/** Browsers compile WebAssembly while it arrives, and run scripts, only under their right type. */
+const TYPES: Readonly<Record<string, string>> = { '.js': 'text/javascript', '.wasm': 'application/wasm' };
+
+/** Serves a folder's files under a path, in development and in the build, as they are. */
+export function servedFiles(path: string, from: string, isServed: (name: string) => boolean): Plugin {
+  let outDir = '';
+  return {
+    name: `served-files-${path}`,
+    configResolved: (config) => {
+      outDir = resolve(config.root, config.build.outDir);
+    },
+    configureServer: (server) => {
+      server.middlewares.use(`/${path}/`, (request, response, next) => {
+        const name = /^\/?([\w.-]+)/.exec(request.url ?? '')?.[1] ?? '';
+        const file = join(from, name);
+        if (!isServed(name)) return next();
+        void stat(file).then(
+          () => {
+            response.setHeader('Content-Type', TYPES[extname(name)] ?? 'application/octet-stream');
+            createReadStream(file).pipe(response);
+          },
+          () => next(),
+        );
+      });
+    },
+    closeBundle: async () => {
+      const names = (await readdir(from)).filter(isServed);
+      await Promise.all(names.map((name) => cp(join(from, name), join(outDir, path, name))));
+    },
+  };
+}
