@@ -1,7 +1,12 @@
 import { openPoseEstimator, type OpenedEstimator } from './adapters/estimator/open-pose-estimator.ts';
 import { pixelReader } from './adapters/frames/pixel-reader.ts';
 import { LiveMeasuring } from './adapters/pose-worker/live-measuring.ts';
-import type { FromPoseWorker, LiveOptions, LoadRequest, ToPoseWorker } from './adapters/pose-worker/messages.ts';
+import type {
+  FromPoseWorker,
+  LiveOptions,
+  LoadRequest,
+  ToPoseWorker,
+} from './adapters/pose-worker/messages.ts';
 import { breathe } from './adapters/pose-worker/breathe.ts';
 import { EstimatorError } from './core/pose/estimator-problem.ts';
 

@@ -1,5 +1,9 @@
 import { EstimatorError } from '../../core/pose/estimator-problem.ts';
-import { decodeLandmarks, LANDMARK_INPUT_PX, OUTPUT_SIZES } from '../../core/pose/network/landmark-outputs.ts';
+import {
+  decodeLandmarks,
+  LANDMARK_INPUT_PX,
+  OUTPUT_SIZES,
+} from '../../core/pose/network/landmark-outputs.ts';
 import { regionOfBody, type Region } from '../../core/pose/network/region.ts';
 import { sampleRegion } from '../../core/pose/network/sample-region.ts';
 import { competingPeople, followsNobody } from '../../core/pose/people.ts';
@@ -10,7 +14,12 @@ import {
   type DetectedPerson,
   letterbox,
 } from '../../core/pose/person-detector.ts';
-import type { EstimatorIdentity, PixelPicture, Sighting, TimedEstimator } from '../../core/pose/pose-estimator.ts';
+import type {
+  EstimatorIdentity,
+  PixelPicture,
+  Sighting,
+  TimedEstimator,
+} from '../../core/pose/pose-estimator.ts';
 import type { Pose } from '../../core/pose/pose-frame.ts';
 import { LookSchedule } from './look-schedule.ts';
 import type { Network } from './network.ts';
@@ -82,8 +91,7 @@ export function litertPoseEstimator(
     networkMs = 0;
     const isDue = looks.isDue(timeSeconds);
     const found = isDue || region === null ? await detect(picture) : null;
-    let pose =
-      region === null ? await searchAndTrack(picture, found ?? []) : await trackIn(picture, region);
+    let pose = region === null ? await searchAndTrack(picture, found ?? []) : await trackIn(picture, region);
     if (found === null) return { pose, people: looks.people };
     const bodies = competingPeople(found);
     if (isDue && looks.isAstray(pose !== null && followsNobody(pose, bodies)))

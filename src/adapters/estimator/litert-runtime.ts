@@ -42,7 +42,12 @@ export function loadRuntimeInWorker(base: string, files: RuntimeFiles): Promise<
 async function load(base: string, { loader, wasm }: RuntimeFiles): Promise<void> {
   globalThis.ModuleFactory = await factoryOf(modelUrl(base, loader));
   const wasmUrl = modelUrl(base, wasm);
-  self.Module = { locateFile: () => wasmUrl };
+  self.Module = {
+    locateFile: () => wasmUrl,
+    // The runtime tells the console about every tensor of every network; its errors are thrown as well.
+    print: () => undefined,
+    printErr: () => undefined,
+  };
   // The package loads its script by importScripts, which throws in module workers. It has been run already.
   const inherited = globalThis.importScripts;
   globalThis.importScripts = () => undefined;

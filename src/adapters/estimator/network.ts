@@ -92,7 +92,9 @@ function withMemory(tensor: Tensor, mode: 'READ' | 'WRITE', use: (view: Float32A
 
 /** The tensor's place in the runtime's memory; to be unlocked after use. */
 function viewOf(tensor: Tensor, mode: 'READ' | 'WRITE'): Float32Array {
-  const address = tensor.liteRtTensorBuffer.lock(getGlobalLiteRt().liteRtWasm.LiteRtTensorBufferLockMode[mode]);
+  const address = tensor.liteRtTensorBuffer.lock(
+    getGlobalLiteRt().liteRtWasm.LiteRtTensorBufferLockMode[mode],
+  );
   return new Float32Array(runtimeMemory().buffer, address, sizeOf(tensor));
 }
 

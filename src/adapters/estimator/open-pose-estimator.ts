@@ -51,7 +51,11 @@ export async function openPoseEstimator(
   }
 }
 
-async function onBestBackend(files: ModelFiles, model: PoseModel, wish: BackendWish): Promise<OpenedEstimator> {
+async function onBestBackend(
+  files: ModelFiles,
+  model: PoseModel,
+  wish: BackendWish,
+): Promise<OpenedEstimator> {
   const device = await usableDevice(wish);
   if (device !== null)
     try {
@@ -74,7 +78,11 @@ async function usableDevice(wish: BackendWish): Promise<GPUDevice | null> {
   return isSoftware ? null : device;
 }
 
-async function create(files: ModelFiles, model: PoseModel, accelerator: Accelerator): Promise<TimedEstimator> {
+async function create(
+  files: ModelFiles,
+  model: PoseModel,
+  accelerator: Accelerator,
+): Promise<TimedEstimator> {
   const detector = await createNetwork(
     await files.bytes(DETECTOR_FILE),
     DETECTOR_INPUT_PX,

@@ -1,14 +1,16 @@
 import { meanBrightness } from '../../core/pose/network/brightness.ts';
-import type { PixelReader, PixelSource, TimedEstimator } from '../../core/pose/pose-estimator.ts';
+import type {
+  PixelPicture,
+  PixelReader,
+  PixelSource,
+  TimedEstimator,
+} from '../../core/pose/pose-estimator.ts';
+import { isToBeMeasured } from '../../core/pose/picture-rate.ts';
 import { poseFollower, type PoseFollower } from '../../core/pose/pose-follower.ts';
-import type { PixelPicture } from '../../core/pose/pose-estimator.ts';
 import type { LiveFrameMessage, LiveOptions } from './messages.ts';
 
 /** Pictures nearer to each other than this are one picture given twice, seconds. */
 const LEAST_STEP_SECONDS = 0.001;
-
-/** Cameras are not punctual: a picture that comes this much of the wished step too early is still taken. */
-const EARLY_SHARE = 0.2;
 
 /** How often brightness is looked at, seconds. */
 const BRIGHTNESS_EVERY_SECONDS = 1;
@@ -23,7 +25,7 @@ export class LiveMeasuring {
   #stepSeconds: number;
   #estimator: TimedEstimator;
   #follower: PoseFollower<PixelPicture>;
-  #lastSeconds = Number.NEGATIVE_INFINITY;
+  #lastSeconds: number | null = null;
   #nextBrightnessSeconds = Number.NEGATIVE_INFINITY;
 
   constructor(reader: PixelReader, estimator: TimedEstimator, options: LiveOptions) {
@@ -47,18 +49,23 @@ export class LiveMeasuring {
 
   /** Measures a picture of the given time; null when it comes too soon after the one before. The caller closes it. */
   async measure(picture: PixelSource, timeSeconds: number): Promise<LiveMeasured | null> {
-    const step = timeSeconds - this.#lastSeconds;
     // Time must rise: a picture given twice, or a clock set back, is passed over.
-    if (step < Math.max(LEAST_STEP_SECONDS, this.#stepSeconds * (1 - EARLY_SHARE))) return null;
-    const { rateHz } = this.#options;
-    const dropped =
-      rateHz === null || !Number.isFinite(step) ? 0 : Math.max(0, Math.round(step * rateHz) - 1);
+    const last = this.#lastSeconds;
+    if (last !== null && timeSeconds < last + LEAST_STEP_SECONDS) return null;
+    if (!isToBeMeasured(timeSeconds, last, this.#stepSeconds > 0 ? 1 / this.#stepSeconds : null)) return null;
     this.#lastSeconds = timeSeconds;
+    const dropped = droppedBetween(last, timeSeconds, this.#options.rateHz);
     const from = performance.now();
     const pixels = await this.#reader.read(picture);
     const { widthPx, heightPx } = pixels;
     const brightness = this.#isBrightnessDue(timeSeconds) ? meanBrightness(pixels) : null;
-    const frame = await this.#follower.follow({ picture: pixels, widthPx, heightPx, timeSeconds, brightness });
+    const frame = await this.#follower.follow({
+      picture: pixels,
+      widthPx,
+      heightPx,
+      timeSeconds,
+      brightness,
+    });
     return { frame, workMs: performance.now() - from, networkMs: this.#estimator.networkMs, dropped };
   }
 
@@ -67,4 +74,10 @@ export class LiveMeasuring {
     this.#nextBrightnessSeconds = timeSeconds + BRIGHTNESS_EVERY_SECONDS;
     return true;
   }
+}
+
+/** Pictures that a source of the given rate must have had between two; null where that is not known. */
+function droppedBetween(last: number | null, now: number, rateHz: number | null): number | null {
+  if (last === null || rateHz === null) return null;
+  return Math.max(0, Math.round((now - last) * rateHz) - 1);
 }

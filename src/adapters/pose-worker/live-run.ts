@@ -73,7 +73,13 @@ export class LiveRun {
     if (message.kind === 'frame' || message.kind === 'passed-over') this.#feed?.ready();
   }
 
-  #see({ frame, workMs, networkMs, capturedAtMs, dropped }: Extract<FromPoseWorker, { kind: 'frame' }>): void {
+  #see({
+    frame,
+    workMs,
+    networkMs,
+    capturedAtMs,
+    dropped,
+  }: Extract<FromPoseWorker, { kind: 'frame' }>): void {
     const latencyMs =
       capturedAtMs === null ? null : performance.timeOrigin + performance.now() - capturedAtMs;
     try {

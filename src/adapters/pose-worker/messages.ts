@@ -25,7 +25,12 @@ export interface LiveOptions {
 export type ToPoseWorker =
   | LoadRequest
   /** Measures a stream of pictures until it ends. */
-  | { readonly kind: 'live'; readonly run: number; readonly frames: ReadableStream<VideoFrame>; readonly options: LiveOptions }
+  | {
+      readonly kind: 'live';
+      readonly run: number;
+      readonly frames: ReadableStream<VideoFrame>;
+      readonly options: LiveOptions;
+    }
   /** Begins a run whose pictures are handed over one by one. */
   | { readonly kind: 'hand-over'; readonly run: number; readonly options: LiveOptions }
   /** One picture of such a run; the next may be sent when its answer has come. */
@@ -50,13 +55,17 @@ export interface LiveFrameMessage {
   readonly workMs: number;
   readonly networkMs: number;
   readonly capturedAtMs: number | null;
-  readonly dropped: number;
+  readonly dropped: number | null;
 }
 
 /** What a pose worker says. */
 export type FromPoseWorker =
   | { readonly kind: 'progress'; readonly loadedBytes: number; readonly totalBytes: number }
-  | { readonly kind: 'loaded'; readonly identity: EstimatorIdentity; readonly backend: Exclude<PoseBackend, 'library'> }
+  | {
+      readonly kind: 'loaded';
+      readonly identity: EstimatorIdentity;
+      readonly backend: Exclude<PoseBackend, 'library'>;
+    }
   | LiveFrameMessage
   /** A handed-over picture was too soon after the one before and was passed over. */
   | { readonly kind: 'passed-over'; readonly run: number }

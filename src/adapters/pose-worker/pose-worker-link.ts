@@ -97,7 +97,9 @@ export class PoseWorkerLink {
     if (this.#isClosed) return;
     this.close();
     this.#loading?.reject(
-      breakage instanceof EstimatorError ? breakage : new EstimatorError('failed', `Pose worker: ${breakage}.`),
+      breakage instanceof EstimatorError
+        ? breakage
+        : new EstimatorError('failed', `Pose worker: ${breakage}.`),
     );
     this.onBreakage(breakage);
   }
