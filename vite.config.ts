@@ -5,6 +5,7 @@ import { demoClipIndex } from './scripts/vite/demo-clip-index.ts';
 import { offlineWorker } from './scripts/vite/offline-worker.ts';
 import { policyInPage } from './scripts/vite/policy-in-page.ts';
 import { servedFiles } from './scripts/vite/served-files.ts';
+import { zodWithoutEval } from './scripts/vite/zod-without-eval.ts';
 
 const local = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 const DEMO_CLIPS = local('./demo-clips');
@@ -20,6 +21,7 @@ export default defineConfig({
     servedFiles('demo-clips', DEMO_CLIPS, (name) => name.endsWith('.mp4')),
     demoClipIndex(DEMO_CLIPS),
     policyInPage(),
+    zodWithoutEval(),
     offlineWorker(local('./src/service-worker.ts'), DEMO_CLIPS),
   ],
   resolve: {
@@ -27,7 +29,7 @@ export default defineConfig({
     alias: { '@mediapipe/pose': local('./src/adapters/estimator/mediapipe-pose-shim.ts') },
   },
   // Worker scripts import modules of their own.
-  worker: { format: 'es' },
+  worker: { format: 'es', plugins: () => [zodWithoutEval()] },
   build: {
     target: 'es2023',
     // For scripts/sizes.ts: which chunk loads which.
