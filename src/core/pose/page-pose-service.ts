@@ -6,7 +6,9 @@ import type { LoadProgress, PoseModel, PoseService, RunOptions, SeenPicture } fr
 
 /** What a service on the calling thread is made of. */
 export interface PagePoseParts {
-  /** Loads an estimator with a network of the wanted size, or with the only one it has: its identity says which. */
+  /** The sizes of network that can be had; asked for another one, the first of them computes. */
+  readonly offered: readonly [PoseModel, ...PoseModel[]];
+  /** Loads an estimator with a network of an offered size. */
   readonly createEstimator: (
     model: PoseModel,
     onProgress: (progress: LoadProgress) => void,
@@ -24,7 +26,11 @@ export async function pagePoseService(
   model: PoseModel,
   onProgress: (progress: LoadProgress) => void,
 ): Promise<PoseService> {
-  return new PagePoseService(parts, await parts.createEstimator(model, onProgress));
+  return new PagePoseService(parts, await parts.createEstimator(offeredOf(parts, model), onProgress));
+}
+
+function offeredOf({ offered }: PagePoseParts, model: PoseModel): PoseModel {
+  return offered.includes(model) ? model : offered[0];
 }
 
 class PagePoseService implements PoseService {
@@ -67,7 +73,9 @@ class PagePoseService implements PoseService {
   }
 
   async change(model: PoseModel, onProgress: (progress: LoadProgress) => void): Promise<void> {
-    const next = await this.#parts.createEstimator(model, onProgress);
+    const offered = offeredOf(this.#parts, model);
+    if (this.identity.model === `blazepose-${offered}`) return;
+    const next = await this.#parts.createEstimator(offered, onProgress);
     this.#next?.dispose();
     this.#next = next;
     // In a run the old one may be at work: it is put away between two pictures.

@@ -8,6 +8,7 @@ import { STANDING, SyntheticNetwork } from '../../helpers/synthetic-body.ts';
 
 const STANDING_POSE = new SyntheticNetwork({}).pose(STANDING);
 const WORK_MS = 12;
+const BOTH: readonly [PoseModel, ...PoseModel[]] = ['full', 'lite'];
 
 /** Estimators on a clock of their own: each look takes 12 ms of it. */
 class Bench {
@@ -15,9 +16,13 @@ class Bench {
   readonly calls: string[] = [];
   failsFrom = Infinity;
 
-  service(model: PoseModel = 'full'): Promise<PoseService> {
+  service(model: PoseModel = 'full', offered = BOTH): Promise<PoseService> {
     return pagePoseService(
-      { createEstimator: (wanted) => Promise.resolve(this.#estimator(wanted)), nowMs: () => this.nowMs },
+      {
+        offered,
+        createEstimator: (wanted) => Promise.resolve(this.#estimator(wanted)),
+        nowMs: () => this.nowMs,
+      },
       model,
       () => undefined,
     );
@@ -119,6 +124,14 @@ describe('measuring on the page', () => {
     expect(service.identity.model).toBe('blazepose-lite');
     service.dispose();
     expect(bench.calls.at(-1)).toBe('dispose lite');
+  });
+
+  it('stays with the only network there is, and says so', async () => {
+    const bench = new Bench();
+    const service = await bench.service('heavy', ['full']);
+    await service.change('lite', () => undefined);
+    expect(service.identity.model).toBe('blazepose-full');
+    expect(bench.calls).toEqual([]);
   });
 
   it('rejects with what the estimator says', async () => {
