@@ -8,6 +8,7 @@ import type {
   ToPoseWorker,
 } from './adapters/pose-worker/messages.ts';
 import { breathe } from './adapters/pose-worker/breathe.ts';
+import { CaptureClock } from './core/pose/capture-clock.ts';
 import { EstimatorError } from './core/pose/estimator-problem.ts';
 
 /**
@@ -79,11 +80,12 @@ async function measureStream(measuring: LiveMeasuring, frames: ReadableStream<Vi
   const run = live?.run ?? 0;
   const isCurrent = (): boolean => live?.measuring === measuring;
   const stream = frames.getReader();
+  const clock = new CaptureClock();
   try {
     while (isCurrent()) {
       const { done, value } = await stream.read();
       if (done) break;
-      await measureAndPost(measuring, run, value, value.timestamp / 1e6, capturedAtMs(value));
+      await measureAndPost(measuring, run, value, value.timestamp / 1e6, capturedAtMs(value, clock));
       // Pictures may be there without a pause: let the messages in between be heard.
       await breathe();
     }
@@ -120,10 +122,11 @@ async function measureAndPost(
   }
 }
 
-/** When the picture was taken, where the browser tells it: on the clock since 1970. */
-function capturedAtMs(frame: VideoFrame): number | null {
-  const told = frame.metadata?.().captureTime;
-  return told === undefined ? null : performance.timeOrigin + told;
+/** When the picture was taken, as the browser tells it or as its arrival lets one infer: on the clock since 1970. */
+function capturedAtMs(frame: VideoFrame, clock: CaptureClock): number {
+  const arrivedMs = performance.now();
+  const inferredMs = clock.captured(frame.timestamp / 1000, arrivedMs);
+  return performance.timeOrigin + (frame.metadata?.().captureTime ?? inferredMs);
 }
 
 function fail(error: unknown): void {

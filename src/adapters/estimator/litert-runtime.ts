@@ -42,12 +42,13 @@ export function loadRuntimeInWorker(base: string, files: RuntimeFiles): Promise<
 async function load(base: string, { loader, wasm }: RuntimeFiles): Promise<void> {
   globalThis.ModuleFactory = await factoryOf(modelUrl(base, loader));
   const wasmUrl = modelUrl(base, wasm);
-  self.Module = {
+  const settings = {
     locateFile: () => wasmUrl,
     // The runtime tells the console about every tensor of every network; its errors are thrown as well.
     print: () => undefined,
     printErr: () => undefined,
   };
+  self.Module = settings;
   // The package loads its script by importScripts, which throws in module workers. It has been run already.
   const inherited = globalThis.importScripts;
   globalThis.importScripts = () => undefined;

@@ -61,9 +61,8 @@ async function onBestBackend(
     try {
       const estimator = await create(files, model, 'webgpu');
       return { estimator, backend: 'gpu', lost: device.lost };
-    } catch (error) {
+    } catch {
       // Not every graphics processor runs every network; the processor runs them all.
-      console.warn('The pose network does not run on the graphics processor.', error);
     }
   const never = new Promise<never>(() => undefined);
   return { estimator: await create(files, model, 'wasm'), backend: 'cpu', lost: never };

@@ -49,11 +49,12 @@ function handOver(link: PoseWorkerLink, stream: MediaStream, run: number): LiveF
   let usesCapture: boolean | null = null;
 
   const next = (): void => {
-    video.requestVideoFrameCallback((_now, { captureTime, mediaTime }) => {
+    video.requestVideoFrameCallback((_now, { captureTime, mediaTime, presentationTime }) => {
       if (isClosed) return;
       usesCapture ??= captureTime !== undefined;
       const timeSeconds = usesCapture ? (captureTime ?? 0) / 1000 : mediaTime;
-      const capturedAtMs = captureTime === undefined ? null : performance.timeOrigin + captureTime;
+      // Where the capture is not told, the time when the browser had the picture comes nearest to it.
+      const capturedAtMs = performance.timeOrigin + (captureTime ?? presentationTime);
       void pictureOf(video).then((picture) => {
         const message: ToPoseWorker = { kind: 'picture', run, picture, timeSeconds, capturedAtMs };
         if (isClosed) picture.close();

@@ -1,4 +1,4 @@
-import { EstimatorError } from '../../core/pose/estimator-problem.ts';
+import type { EstimatorError } from '../../core/pose/estimator-problem.ts';
 import type { FrameSource, SourceEnd, SourceProblem } from '../../core/pose/frame-source.ts';
 import type { RunOptions, SeenPicture } from '../../core/pose/pose-service.ts';
 import { feedLive, type LiveFeed } from './live-feed.ts';
