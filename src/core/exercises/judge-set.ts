@@ -1,11 +1,12 @@
 import type { KinematicFrame, KinematicSeries, PlanePoint } from '../kinematics/kinematic-frame.ts';
 import { isMeasured } from '../kinematics/measured.ts';
+import { firstAtOrAfter } from '../signal/first-at-or-after.ts';
 import type { ExerciseSettings } from './exercise.ts';
 import { traceOf, type FlexionSample } from './flexion-trace.ts';
 import { groupRuns, INITIAL_HOLD_RUNS, runsSoFar, stepHoldRuns } from './hold-runs.ts';
 import { judgeHold } from './judge-hold.ts';
 import { measureRepetition } from './judge-repetition.ts';
-import type { Hold, Phase, Repetition, SetJudgement } from './judgement.ts';
+import type { Hold, Phase, Repetition, SetJudgement, Span } from './judgement.ts';
 import { repetitionFlags } from './repetition-flags.ts';
 import { fitRepetition } from './repetition-phases.ts';
 import { addEvidence, NO_EVIDENCE, settlePhases, type PhaseFit } from './phase-fit.ts';
@@ -112,14 +113,23 @@ function hasWalked(
   return false;
 }
 
-/** The phase of each frame of a series, in its order. */
-export function phasesOf(series: KinematicSeries, judgement: SetJudgement): Phase[] {
-  const inRange = judgement.holds.flatMap((hold) => hold.inRangeSpans);
-  return series.frames.map(({ timeSeconds: t }) => {
-    if (inRange.some((span) => t >= span.startSeconds && t <= span.endSeconds)) return 'in-range';
-    const repetition = judgement.repetitions.find((r) => t >= r.startSeconds && t <= r.endSeconds);
-    if (!repetition) return 'rest';
-    if (t < repetition.topStartSeconds) return 'bending';
-    return t < repetition.loweringStartSeconds ? 'top' : 'lowering';
-  });
+/** The phase of each frame of a series, in its order. Where two repetitions meet, the earlier one has the frame. */
+export function phasesOf({ frames }: KinematicSeries, judgement: SetJudgement): Phase[] {
+  const phases = frames.map((): Phase => 'rest');
+  const fill = (span: Span, phaseAt: (timeSeconds: number) => Phase): void => {
+    for (let i = firstAtOrAfter(frames, span.startSeconds); i < frames.length; i++) {
+      const timeSeconds = frames[i]?.timeSeconds ?? Infinity;
+      if (timeSeconds > span.endSeconds) break;
+      phases[i] = phaseAt(timeSeconds);
+    }
+  };
+  for (const repetition of judgement.repetitions.toReversed()) {
+    fill(repetition, (timeSeconds) => {
+      if (timeSeconds < repetition.topStartSeconds) return 'bending';
+      return timeSeconds < repetition.loweringStartSeconds ? 'top' : 'lowering';
+    });
+  }
+  for (const { inRangeSpans } of judgement.holds)
+    for (const span of inRangeSpans) fill(span, () => 'in-range');
+  return phases;
 }

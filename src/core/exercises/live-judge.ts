@@ -1,15 +1,28 @@
 import { isMeasured } from '../kinematics/measured.ts';
 import type { KinematicFrame } from '../kinematics/kinematic-frame.ts';
+import { addRecent, findLastRecent, nothingRecent, valuesOf, type Recent } from '../signal/recent.ts';
 import type { ExerciseSettings } from './exercise.ts';
 import { initialTrace, stepTrace, type FlexionSample, type TraceState } from './flexion-trace.ts';
-import { INITIAL_HOLD_RUNS, runsSoFar, secondsOf, stepHoldRuns, type HoldRunState } from './hold-runs.ts';
+import {
+  INITIAL_HOLD_RUNS,
+  runsSoFar,
+  secondsOf,
+  stepHoldRuns,
+  type HoldRun,
+  type HoldRunState,
+} from './hold-runs.ts';
 import { judgeRepetition } from './judge-set.ts';
 import type { FlagKind, Phase } from './judgement.ts';
 import { addEvidence, NO_EVIDENCE, settlePhases, type ShapeEvidence } from './phase-fit.ts';
 import { fitRepetition } from './repetition-phases.ts';
-import { segmentRepetitions, type RepetitionTurns, type SetTurns } from './repetition-turns.ts';
+import {
+  NO_REPETITIONS,
+  segmentRepetitions,
+  type RepetitionTurns,
+  type SetTurns,
+} from './repetition-turns.ts';
 import type { Thresholds } from './thresholds.ts';
-import { NO_TURNS, stepTurning, type TurningState } from './turning-points.ts';
+import { hasSameTurns, NO_TURNS, stepTurning, type TurningState } from './turning-points.ts';
 
 /** Frames and samples are kept for so long, seconds: longer than the longest repetition with what surrounds it. */
 const MEMORY_SECONDS = 60;
@@ -45,11 +58,13 @@ export interface LiveJudge {
   readonly trace: TraceState;
   readonly holdRuns: HoldRunState;
   readonly turns: TurningState;
-  readonly frames: readonly KinematicFrame[];
-  readonly samples: readonly FlexionSample[];
+  /** The repetitions by these turns. Where each lies holds; how far its stretch goes on is as old as they are. */
+  readonly found: SetTurns;
+  readonly frames: Recent<KinematicFrame>;
+  readonly samples: Recent<FlexionSample>;
   readonly evidence: ShapeEvidence;
   /** Times of the tops that were told as repetitions, seconds. */
-  readonly toldTops: readonly number[];
+  readonly toldTops: ReadonlySet<number>;
   /** Height of the hand at the start of the hold that is going on, and whether its rise was told. */
   readonly hand: { readonly startUp: number; readonly isTold: boolean } | null;
 }
@@ -66,10 +81,11 @@ export function initialLiveJudge({ thresholds }: LiveJudgeSettings): LiveJudge {
     trace: initialTrace(thresholds.speedWindowSeconds),
     holdRuns: INITIAL_HOLD_RUNS,
     turns: NO_TURNS,
-    frames: [],
-    samples: [],
+    found: NO_REPETITIONS,
+    frames: nothingRecent(),
+    samples: nothingRecent(),
     evidence: NO_EVIDENCE,
-    toldTops: [],
+    toldTops: new Set(),
     hand: null,
   };
 }
@@ -82,12 +98,11 @@ export function stepLiveJudge(
 ): { readonly judge: LiveJudge; readonly events: readonly LiveEvent[] } {
   const { state: trace, ready } = stepTrace(before.trace, frame);
   const oldest = frame.timeSeconds - MEMORY_SECONDS;
-  const isKept = ({ timeSeconds }: { readonly timeSeconds: number }): boolean => timeSeconds >= oldest;
   const judge: LiveJudge = {
     ...before,
     trace,
-    frames: [...before.frames.filter(isKept), frame],
-    samples: ready.length === 0 ? before.samples : [...before.samples.filter(isKept), ...ready],
+    frames: addRecent(before.frames, [frame], oldest),
+    samples: addRecent(before.samples, ready, oldest),
     latest: ready.at(-1) ?? before.latest,
   };
   return by.settings.exercise === 'hold'
@@ -117,10 +132,14 @@ function stepHold(
     hand = { ...hand, isTold: true };
   } else if (hand !== null && rise < thresholds.handRiseUpperArms / 2) hand = { ...hand, isTold: false };
 
-  const runs = runsSoFar(holdRuns, thresholds);
-  const inRangeSeconds = runs.reduce((sum, { spans }) => sum + secondsOf(spans), 0);
+  const inRangeSeconds =
+    ready.length === 0 ? before.inRangeSeconds : secondsInRange(runsSoFar(holdRuns, thresholds));
   const phase = isIn && holdRuns.holding && isMeasured(frame.elbowFlexionDeg) ? 'in-range' : 'rest';
   return { judge: { ...before, holdRuns, hand, inRangeSeconds, phase }, events };
+}
+
+function secondsInRange(runs: readonly HoldRun[]): number {
+  return runs.reduce((sum, { spans }) => sum + secondsOf(spans), 0);
 }
 
 function isHeld({ place }: HoldRunState): boolean {
@@ -134,17 +153,21 @@ function stepRepetitions(
 ): { judge: LiveJudge; events: LiveEvent[] } {
   if (ready.length === 0) return { judge: before, events: [] };
   const turns = ready.reduce((state, sample) => stepTurning(state, sample, by.thresholds), before.turns);
-  const found = segmentRepetitions(turns, by.thresholds);
-  const finished = found.repetitions.filter((repetition) => isFinished(repetition, before.samples));
-  let judge: LiveJudge = { ...before, turns, phase: phaseOf(turns, before.latest) };
+  // An arm at rest turns nowhere: what was found stays, and a long set costs no more a frame than a short one.
+  const found = hasSameTurns(before.turns, turns) ? before.found : segmentRepetitions(turns, by.thresholds);
+  let judge: LiveJudge = { ...before, turns, found, phase: phaseOf(turns, before.latest) };
   const events: LiveEvent[] = [];
-  for (const repetition of finished) {
-    if (before.toldTops.includes(repetition.top.timeSeconds)) continue;
-    const told = tell(judge, repetition, found, by);
-    judge = told.judge;
-    events.push(...told.events);
+  const isToTell = (repetition: RepetitionTurns): boolean =>
+    !before.toldTops.has(repetition.top.timeSeconds) && isFinished(repetition, before.samples);
+  if (found.repetitions.some(isToTell)) {
+    const current = segmentRepetitions(turns, by.thresholds);
+    for (const repetition of current.repetitions.filter(isToTell)) {
+      const told = tell(judge, repetition, current, by);
+      judge = told.judge;
+      events.push(...told.events);
+    }
   }
-  const isTold = ({ top }: RepetitionTurns): boolean => judge.toldTops.includes(top.timeSeconds);
+  const isTold = ({ top }: RepetitionTurns): boolean => judge.toldTops.has(top.timeSeconds);
   // Among all, not the finished: when the next bending begins, the end of this one is open again for a moment.
   const counted = found.repetitions.filter(isTold);
   const partialRepetitions = counted.filter(({ partial }) => partial).length;
@@ -155,10 +178,13 @@ function stepRepetitions(
 }
 
 /** Lowered to the end: the next bending has begun, or the arm has rested for REST_SECONDS. */
-function isFinished({ end }: RepetitionTurns, samples: readonly FlexionSample[]): boolean {
+function isFinished({ end }: RepetitionTurns, samples: Recent<FlexionSample>): boolean {
   if (!end.open) return true;
-  const restedSince = (samples.at(-1)?.timeSeconds ?? 0) - REST_SECONDS;
-  const lastMoving = samples.findLast(({ speedDegPerS }) => Math.abs(speedDegPerS ?? 0) >= MOVING_DEG_PER_S);
+  const restedSince = (findLastRecent(samples, () => true)?.timeSeconds ?? 0) - REST_SECONDS;
+  const lastMoving = findLastRecent(
+    samples,
+    ({ speedDegPerS }) => Math.abs(speedDegPerS ?? 0) >= MOVING_DEG_PER_S,
+  );
   return lastMoving === undefined || lastMoving.timeSeconds < restedSince;
 }
 
@@ -169,14 +195,16 @@ function tell(
   setTurns: SetTurns,
   { settings, thresholds }: LiveJudgeSettings,
 ): { judge: LiveJudge; events: LiveEvent[] } {
-  const fits = fitRepetition(judge.samples, turns);
+  const samples = valuesOf(judge.samples);
+  const fits = fitRepetition(samples, turns);
   if (fits === null) return { judge, events: [] };
   const evidence = addEvidence(judge.evidence, fits.evidence);
   const set = { setTurns, settings, thresholds, upperArmCm: null };
-  const repetition = judgeRepetition(judge.frames, judge.samples, turns, settlePhases(fits, evidence), set);
+  const frames = valuesOf(judge.frames);
+  const repetition = judgeRepetition(frames, samples, turns, settlePhases(fits, evidence), set);
   if (repetition === null) return { judge, events: [] };
   const { loweringSeconds, partial, flags } = repetition;
-  const toldTops = [...judge.toldTops, turns.top.timeSeconds];
+  const toldTops = new Set(judge.toldTops).add(turns.top.timeSeconds);
   return {
     judge: { ...judge, evidence, toldTops, loweringSeconds },
     events: [{ kind: 'repetition', isPartial: partial, flags: flags.map(({ kind }) => kind) }],

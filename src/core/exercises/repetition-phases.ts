@@ -1,3 +1,4 @@
+import { firstAtOrAfter } from '../signal/first-at-or-after.ts';
 import type { FlexionSample } from './flexion-trace.ts';
 import { fitPhases, type PhaseMarks, type ShapeFits } from './phase-fit.ts';
 import type { FitPoint, Neighbour } from './phase-model.ts';
@@ -64,18 +65,6 @@ function pointsBetween(samples: readonly FlexionSample[], from: number, to: numb
   return samples
     .slice(firstAtOrAfter(samples, from), firstAtOrAfter(samples, to + 1e-9))
     .map(({ timeSeconds, flexionDeg }) => ({ timeSeconds, flexionDeg }));
-}
-
-/** Index of the first sample at or after a time. */
-function firstAtOrAfter(samples: readonly FlexionSample[], timeSeconds: number): number {
-  let low = 0;
-  let high = samples.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((samples[middle]?.timeSeconds ?? Infinity) < timeSeconds) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 /** Middle of the first and the last crossing of a level, which noise shifts in opposite ways. */

@@ -30,6 +30,9 @@ export interface SetTurns {
   readonly askedTopDeg: number | null;
 }
 
+/** The repetitions of a set in which nothing has been seen. */
+export const NO_REPETITIONS: SetTurns = { repetitions: [], askedStartDeg: null, askedTopDeg: null };
+
 /** A swing there and back that is quicker than this each way is shaking even above the smallest range. */
 const SHAKING_SWING_SECONDS = 0.2;
 /** From so many ranges on, one that stands alone (a set-up move) does not set the usual range. */
@@ -52,9 +55,9 @@ const RESTING_SHARE_PER_SECOND = 0.15;
  *   already makes it a full one; whether it was partial or full could not be told else.
  */
 export function segmentRepetitions(state: TurningState, thresholds: Thresholds): SetTurns {
-  const { cut, rangeDeg } = adaptedCut(state, thresholds);
+  const { turns, rangeDeg } = adaptedCut(state, thresholds);
   const planned = plannedRange(thresholds);
-  const triples = state.flatMap((stretch) => triplesOf(stretch, cut));
+  const triples = state.flatMap((stretch, i) => triplesOf(stretch, turns[i] ?? []));
   const usual = triples.filter(({ start, top, end }) => {
     const isFull = top.flexionDeg - start.flexionDeg >= thresholds.partialShare * rangeDeg;
     return (
@@ -135,43 +138,59 @@ function plannedRange({ plannedStartFlexionDeg, plannedTopFlexionDeg }: Threshol
   return plannedTopFlexionDeg - plannedStartFlexionDeg;
 }
 
-/** The size from which a swing counts, and the usual range of bending. */
-function adaptedCut(state: TurningState, thresholds: Thresholds): { cut: number; rangeDeg: number } {
-  const turns = state.map(turnsOf);
+/** The turns of each stretch between swings that count, and the usual range of bending. */
+function adaptedCut(
+  state: TurningState,
+  thresholds: Thresholds,
+): { readonly turns: readonly (readonly TurningPoint[])[]; readonly rangeDeg: number } {
+  const all = state.map(turnsOf);
   let cut = thresholds.smallestRangeDeg;
   for (;;) {
-    const ranges = turns.flatMap((list) => bendingRanges(prunedTurns(list, cut, SHAKING_SWING_SECONDS)));
-    const rangeDeg = usualRange(ranges, thresholds.partialShare);
+    const turns = all.map((list) => prunedTurns(list, cut, SHAKING_SWING_SECONDS));
+    const rangeDeg = usualRange(turns.flatMap(bendingRanges), thresholds.partialShare);
     const next = Math.max(cut, thresholds.smallestRangeShare * rangeDeg);
-    if (next <= cut) return { cut, rangeDeg };
+    if (next <= cut) return { turns, rangeDeg };
     cut = next;
   }
 }
 
 function bendingRanges(turns: readonly TurningPoint[]): number[] {
-  return turns.flatMap((turn, i) => {
-    const before = turns[i - 1];
-    return turn.kind === 'top' && before ? [turn.flexionDeg - before.flexionDeg] : [];
-  });
+  const ranges: number[] = [];
+  let before: TurningPoint | null = null;
+  for (const turn of turns) {
+    if (turn.kind === 'top' && before !== null) ranges.push(turn.flexionDeg - before.flexionDeg);
+    before = turn;
+  }
+  return ranges;
 }
 
 function usualRange(ranges: readonly number[], partialShare: number): number {
-  const sorted = [...ranges].sort((a, b) => b - a);
-  const largest = sorted[0] ?? 0;
-  const second = sorted[1] ?? 0;
-  const standsAlone = sorted.length >= ENOUGH_RANGES && second >= NEXT_RANGE_SHARE * largest;
+  const { largest, second } = twoLargest(ranges);
+  const standsAlone = ranges.length >= ENOUGH_RANGES && second >= NEXT_RANGE_SHARE * largest;
   const measure = standsAlone ? second : largest;
-  return median(sorted.filter((range) => range >= partialShare * measure)) ?? 0;
+  return median(ranges.filter((range) => range >= partialShare * measure)) ?? 0;
 }
 
-function triplesOf(stretch: Stretch, cut: number): Triple[] {
-  const turns = prunedTurns(turnsOf(stretch), cut, SHAKING_SWING_SECONDS);
-  return turns.flatMap((top, i) => {
-    const start = turns[i - 1];
-    const end = turns[i + 1];
-    if (top.kind !== 'top' || !start || !end) return [];
-    return [{ start, top, end, topBefore: turns[i - 2] ?? null, topAfter: turns[i + 2] ?? null, stretch }];
-  });
+/** The largest value and the next one, which may be as large; 0 where there is none. */
+function twoLargest(values: readonly number[]): { readonly largest: number; readonly second: number } {
+  let largest = -Infinity;
+  let second = -Infinity;
+  for (const value of values) {
+    if (value > largest) [largest, second] = [value, largest];
+    else if (value > second) second = value;
+  }
+  return { largest: values.length > 0 ? largest : 0, second: values.length > 1 ? second : 0 };
+}
+
+function triplesOf(stretch: Stretch, turns: readonly TurningPoint[]): Triple[] {
+  const triples: Triple[] = [];
+  for (let i = 1; i + 1 < turns.length; i++) {
+    const [start, top, end] = [turns[i - 1], turns[i], turns[i + 1]];
+    if (!start || !top || !end || top.kind !== 'top') continue;
+    const [topBefore, topAfter] = [turns[i - 2] ?? null, turns[i + 2] ?? null];
+    triples.push({ start, top, end, topBefore, topAfter, stretch });
+  }
+  return triples;
 }
 
 function isResting(turn: TurningPoint, rangeDeg: number): boolean {

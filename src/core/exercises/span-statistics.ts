@@ -7,6 +7,7 @@ import {
   type NotMeasuredReason,
 } from '../kinematics/measured.ts';
 import { median, quantile } from '../math/statistics.ts';
+import { firstAtOrAfter } from '../signal/first-at-or-after.ts';
 import type { Span } from './judgement.ts';
 
 /** A quantity of a frame. */
@@ -30,17 +31,6 @@ const Z95 = 1.96;
 export function framesWithin(frames: readonly KinematicFrame[], span: Span): readonly KinematicFrame[] {
   const from = firstAtOrAfter(frames, span.startSeconds - 1e-9);
   return frames.slice(from, firstAtOrAfter(frames, span.endSeconds + 1e-9));
-}
-
-function firstAtOrAfter(frames: readonly KinematicFrame[], timeSeconds: number): number {
-  let low = 0;
-  let high = frames.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((frames[middle]?.timeSeconds ?? Infinity) < timeSeconds) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 /** The reason that most of the unmeasured frames name; "gap" where there are no frames at all. */

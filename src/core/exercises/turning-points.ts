@@ -48,6 +48,21 @@ export function stepTurning(
   return [...state.slice(0, -1), extend(current, sample, thresholds.smallestRangeDeg)];
 }
 
+/** Whether two states have the same turns, the open ones included; if not told so, they may still be alike. */
+export function hasSameTurns(a: TurningState, b: TurningState): boolean {
+  return (
+    a.length === b.length &&
+    a.every((one, i) => {
+      const other = b[i];
+      if (one === other) return true;
+      if (other === undefined || one.points !== other.points || one.way !== other.way) return false;
+      return (
+        one.way === null || (one.way === 'up' ? one.highest === other.highest : one.lowest === other.lowest)
+      );
+    })
+  );
+}
+
 /** All turns of a stretch with the one that is not confirmed yet as its open end. */
 export function turnsOf(stretch: Stretch): readonly TurningPoint[] {
   const { points, way, highest, lowest } = stretch;
@@ -64,7 +79,7 @@ export function prunedTurns(
   sizeDeg: number,
   quickSeconds: number,
 ): readonly TurningPoint[] {
-  let kept = [...turns];
+  let kept = turns;
   for (;;) {
     const weakest = weakestSwing(kept, sizeDeg, quickSeconds);
     if (weakest === null) return kept;

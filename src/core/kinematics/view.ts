@@ -1,6 +1,7 @@
 import { toDegrees } from '../math/angle.ts';
-import { clamp, interpolateTable, median, quantile } from '../math/statistics.ts';
+import { clamp, interpolateTable, quantile } from '../math/statistics.ts';
 import { stepHysteresis } from '../signal/hysteresis.ts';
+import { RunningMedian } from '../signal/running-median.ts';
 import type { GateReason } from '../pose/gate.ts';
 import type { PoseFrame } from '../pose/pose-frame.ts';
 import { trunkOf, type SidedPose } from '../pose/sided-pose.ts';
@@ -106,13 +107,19 @@ const LOCAL_HALF_WINDOW_SECONDS = 1.5;
  * scatters too much to refuse it by.
  */
 export function localYaws(yaws: readonly TimedYaw[]): (number | null)[] {
+  const within = new RunningMedian();
   let from = 0;
   let to = 0;
   return yaws.map(({ timeSeconds }) => {
-    while (from < yaws.length && (yaws[from]?.timeSeconds ?? 0) < timeSeconds - LOCAL_HALF_WINDOW_SECONDS)
-      from++;
-    while (to < yaws.length && (yaws[to]?.timeSeconds ?? 0) <= timeSeconds + LOCAL_HALF_WINDOW_SECONDS) to++;
-    return median(yaws.slice(from, to).flatMap(({ yawDeg }) => (yawDeg === null ? [] : [yawDeg])));
+    for (; (yaws[to]?.timeSeconds ?? Infinity) <= timeSeconds + LOCAL_HALF_WINDOW_SECONDS; to++) {
+      const yawDeg = yaws[to]?.yawDeg ?? null;
+      if (yawDeg !== null) within.add(yawDeg);
+    }
+    for (; (yaws[from]?.timeSeconds ?? Infinity) < timeSeconds - LOCAL_HALF_WINDOW_SECONDS; from++) {
+      const yawDeg = yaws[from]?.yawDeg ?? null;
+      if (yawDeg !== null) within.remove(yawDeg);
+    }
+    return within.median;
   });
 }
 

@@ -5,6 +5,10 @@ import { exerciseSchema, sideSchema, variantSchema } from '../exercises/exercise
 const themeSchema = z.enum(['system', 'light', 'dark']);
 export type Theme = z.infer<typeof themeSchema>;
 
+/** The pose network that is wished. */
+const networkWishSchema = z.enum(['automatic', 'lite', 'full', 'heavy']);
+export type NetworkWish = z.infer<typeof networkWishSchema>;
+
 /**
  * What was chosen last time, so that it need not be chosen again. Every field mends itself: a damaged or older value
  * becomes its default and the rest is kept. The side has no default, because a guessed arm would be a wrong record.
@@ -19,6 +23,10 @@ export const preferencesSchema = z.object({
   cameraId: z.string().nullable().catch(null),
   /** Shows the camera as a mirror does. Changes the preview only, never the side. */
   mirrored: z.boolean().catch(true),
+  /** The size of the pose network: fitted to the machine, or the one that was chosen. */
+  network: networkWishSchema.catch('automatic'),
+  /** The size that was fitted last time, tried first the next time; null before the first time. */
+  fittedNetwork: z.enum(['lite', 'full']).nullable().catch(null),
   theme: themeSchema.catch('system'),
   tones: z.boolean().catch(true),
   voice: z.boolean().catch(false),

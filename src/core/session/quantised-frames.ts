@@ -1,6 +1,18 @@
 import { z } from 'zod';
 import { LANDMARK_NAMES } from '../pose/landmark.ts';
 import type { ImageLandmark, Pose, PoseFrame, WorldLandmark } from '../pose/pose-frame.ts';
+import {
+  at,
+  ColumnReader,
+  fromRuns,
+  joinDifferences,
+  joinRuns,
+  runLength,
+  toDifferences,
+  toRuns,
+  toValues,
+  whole,
+} from './column-coding.ts';
 
 /*
  * Landmarks as whole numbers, one column per coordinate, each column as its first value and then the differences.
@@ -105,9 +117,38 @@ export function asStored(frames: readonly PoseFrame[]): PoseFrame[] {
   return decodeFrames(encodeFrames(frames));
 }
 
-/** Pieces of one recording, in order, as one series. */
+/** Pieces of one recording, in order, as one series: what encoding all their frames at once would give. */
 export function joinSeries(pieces: readonly FrameSeries[]): FrameSeries {
-  return encodeFrames(pieces.flatMap(decodeFrames));
+  const filled = pieces.filter(({ frameCount }) => frameCount > 0);
+  const landmarks = Object.fromEntries(
+    LANDMARK_NAMES.map((name) => {
+      const column = (of: keyof LandmarkColumns): number[] =>
+        joinDifferences(filled.map((piece) => piece.landmarks[name][of]));
+      return [
+        name,
+        {
+          xTenthPx: column('xTenthPx'),
+          yTenthPx: column('yTenthPx'),
+          visibilityPercent: column('visibilityPercent'),
+          worldXMm: column('worldXMm'),
+          worldYMm: column('worldYMm'),
+          worldZMm: column('worldZMm'),
+        },
+      ];
+    }),
+  );
+  const timeTenthMs = joinDifferences(filled.map((piece) => piece.timeTenthMs));
+  assertRising(timeTenthMs);
+  return {
+    frameCount: timeTenthMs.length,
+    timeTenthMs,
+    pictureSizePx: joinRuns(filled.map((piece) => piece.pictureSizePx)),
+    people: joinRuns(filled.map((piece) => piece.people)),
+    brightness: joinRuns(filled.map((piece) => piece.brightness)),
+    posed: joinRuns(filled.map((piece) => piece.posed)),
+    // As in encodeFrames: every name is a key.
+    landmarks: landmarks as FrameSeries['landmarks'],
+  };
 }
 
 /** Seconds from the first frame of the first piece to the last frame of the last; 0 without frames. */
@@ -119,10 +160,14 @@ export function secondsAcross(pieces: readonly FrameSeries[]): number {
 }
 
 function risingTimes(frames: readonly PoseFrame[]): number[] {
-  const steps = toDifferences(frames.map(({ timeSeconds }) => whole(timeSeconds * STEPS_PER_SECOND)));
-  const still = steps.findIndex((step, index) => index > 0 && step <= 0);
-  if (still > 0) throw new Error(`encodeFrames: the time of frame ${still} does not rise.`);
+  const steps = toDifferences(frames, ({ timeSeconds }) => whole(timeSeconds * STEPS_PER_SECOND));
+  assertRising(steps);
   return steps;
+}
+
+function assertRising(timeSteps: readonly number[]): void {
+  const still = timeSteps.findIndex((step, index) => index > 0 && step <= 0);
+  if (still > 0) throw new Error(`encodeFrames: the time of frame ${still} does not rise.`);
 }
 
 function storablePose(pose: Pose | null): Pose | null {
@@ -136,9 +181,9 @@ function storablePose(pose: Pose | null): Pose | null {
 
 function landmarkColumns(poses: readonly Pose[], landmark: number): LandmarkColumns {
   const image = (steps: number, pick: (point: ImageLandmark) => number): number[] =>
-    toDifferences(poses.map((pose) => whole(pick(at(pose.image, landmark)) * steps)));
+    toDifferences(poses, (pose) => whole(pick(at(pose.image, landmark)) * steps));
   const world = (pick: (point: WorldLandmark) => number): number[] =>
-    toDifferences(poses.map((pose) => whole(pick(at(pose.world, landmark)) * STEPS_PER_METRE)));
+    toDifferences(poses, (pose) => whole(pick(at(pose.world, landmark)) * STEPS_PER_METRE));
   return {
     xTenthPx: image(STEPS_PER_PX, ({ x }) => x),
     yTenthPx: image(STEPS_PER_PX, ({ y }) => y),
@@ -153,26 +198,31 @@ function decodePoses(series: FrameSeries): Pose[] {
   const columns = LANDMARK_NAMES.map((name) => {
     const stored = series.landmarks[name];
     return {
-      x: toValues(stored.xTenthPx),
-      y: toValues(stored.yTenthPx),
-      visibility: toValues(stored.visibilityPercent),
-      worldX: toValues(stored.worldXMm),
-      worldY: toValues(stored.worldYMm),
-      worldZ: toValues(stored.worldZMm),
+      x: new ColumnReader(stored.xTenthPx, STEPS_PER_PX),
+      y: new ColumnReader(stored.yTenthPx, STEPS_PER_PX),
+      visibility: new ColumnReader(stored.visibilityPercent, STEPS_OF_VISIBILITY),
+      worldX: new ColumnReader(stored.worldXMm, STEPS_PER_METRE),
+      worldY: new ColumnReader(stored.worldYMm, STEPS_PER_METRE),
+      worldZ: new ColumnReader(stored.worldZMm, STEPS_PER_METRE),
     };
   });
-  return at(columns, 0).x.map((_, index): Pose => ({
-    image: columns.map((column) => ({
-      x: at(column.x, index) / STEPS_PER_PX,
-      y: at(column.y, index) / STEPS_PER_PX,
-      visibility: at(column.visibility, index) / STEPS_OF_VISIBILITY,
-    })),
-    world: columns.map((column) => ({
-      x: at(column.worldX, index) / STEPS_PER_METRE,
-      y: at(column.worldY, index) / STEPS_PER_METRE,
-      z: at(column.worldZ, index) / STEPS_PER_METRE,
-    })),
-  }));
+  const poseCount = series.landmarks[LANDMARK_NAMES[0]].xTenthPx.length;
+  const poses: Pose[] = [];
+  for (let i = 0; i < poseCount; i++) {
+    poses.push({
+      image: columns.map(({ x, y, visibility }) => ({
+        x: x.read(),
+        y: y.read(),
+        visibility: visibility.read(),
+      })),
+      world: columns.map(({ worldX, worldY, worldZ }) => ({
+        x: worldX.read(),
+        y: worldY.read(),
+        z: worldZ.read(),
+      })),
+    });
+  }
+  return poses;
 }
 
 /** What contradicts itself in a series whose types are right, or null. */
@@ -193,50 +243,6 @@ function inconsistency(series: FrameSeries): string | null {
   return null;
 }
 
-function runLength(runs: readonly (readonly [number, unknown])[]): number {
-  return runs.reduce((sum, [count]) => sum + count, 0);
-}
-
-function toRuns<Value>(values: readonly Value[]): [number, Value][] {
-  const runs: [number, Value][] = [];
-  for (const value of values) {
-    const last = runs.at(-1);
-    if (last !== undefined && isSame(last[1], value)) last[0] += 1;
-    else runs.push([1, value]);
-  }
-  return runs;
-}
-
-/** Equal values, or pairs of equal values. */
-function isSame(a: unknown, b: unknown): boolean {
-  if (Array.isArray(a) && Array.isArray(b)) return a.every((item, index) => item === b[index]);
-  return a === b;
-}
-
-function fromRuns<Value>(runs: readonly (readonly [number, Value])[]): Value[] {
-  return runs.flatMap(([count, value]) => new Array<Value>(count).fill(value));
-}
-
-function toDifferences(values: readonly number[]): number[] {
-  return values.map((value, index) => (index === 0 ? value : value - at(values, index - 1)));
-}
-
-function toValues(steps: readonly number[]): number[] {
-  let sum = 0;
-  return steps.map((step) => (sum += step));
-}
-
-/** The nearest whole number, never -0, which JSON would not keep. */
-function whole(value: number): number {
-  return Math.round(value) + 0;
-}
-
 function wholeOrNull(value: number | null): number | null {
   return value === null ? null : whole(value);
-}
-
-function at<Value>(values: readonly Value[], index: number): Value {
-  const value = values[index];
-  if (value === undefined) throw new Error(`A stored series ends before its entry ${index}.`);
-  return value;
 }
