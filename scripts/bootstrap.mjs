@@ -29,10 +29,12 @@ export function giveUp(sentence) {
 /**
  * Runs a command in the repository with its output shown; ends this process with its sentence when it fails.
  * @param {string} command @param {string[]} args @param {string} whatFailed
+ * @param {NodeJS.ProcessEnv} [environment] further variables
  */
-export function run(command, args, whatFailed) {
+export function run(command, args, whatFailed, environment = {}) {
   const done = spawnSync(command, args, {
     cwd: ROOT,
+    env: { ...process.env, ...environment },
     stdio: ['ignore', 'inherit', 'inherit'],
     shell: process.platform === 'win32',
   });
@@ -125,6 +127,8 @@ export function ensureBuilt() {
       process.execPath,
       ['node_modules/vite/bin/vite.js', 'build', '--logLevel', 'warn'],
       'The app could not be built. The lines above say where.',
+      // The test runner sets another one, and the build that it asks for must be the one that is used.
+      { NODE_ENV: 'production' },
     );
   });
 }
