@@ -8,10 +8,12 @@ import { openCamera } from './adapters/frames/camera-source.ts';
 import { listCameras } from './adapters/frames/list-cameras.ts';
 import { openSharedWindow } from './adapters/frames/shared-window-source.ts';
 import { BrowserAppVersions, NO_APP_VERSIONS } from './adapters/offline/app-versions.ts';
+import { watchPageHealth } from './adapters/page/page-health.ts';
 import { LocalPreferences } from './adapters/preferences/local-preferences.ts';
 import { screenKeeper } from './adapters/screen/keep-awake.ts';
 import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
 import { openSessionStore } from './adapters/storage/open-session-store.ts';
+import { pagePoseService } from './core/pose/page-pose-service.ts';
 import type { SourceOpener } from './core/session/source-opener.ts';
 import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
@@ -47,9 +49,17 @@ const { store } = await openSessionStore();
 const settings = new Settings(new LocalPreferences());
 const session = new LiveSession(
   {
-    loadEstimator: async () => {
+    loadService: async (model, onProgress) => {
       const { createBlazePoseEstimator } = await import('./adapters/estimator/blaze-pose-estimator.ts');
-      return createBlazePoseEstimator({ modelBase: `${base}models/` });
+      return pagePoseService(
+        {
+          offered: ['full'],
+          createEstimator: () => createBlazePoseEstimator({ modelBase: `${base}models/` }),
+          nowMs: () => performance.now(),
+        },
+        model,
+        onProgress,
+      );
     },
     sources,
     store,
@@ -58,6 +68,7 @@ const session = new LiveSession(
     nowSeconds: () => performance.now() / 1000,
     moment: () => momentOf(new Date()),
     newId: () => crypto.randomUUID(),
+    health: watchPageHealth(),
     keepAwake: screenKeeper(),
   },
   settings,

@@ -1,11 +1,12 @@
 import type { Announcer } from '../core/feedback/announcer.ts';
-import type { PoseEstimator } from '../core/pose/pose-estimator.ts';
+import type { PageHealth } from '../core/feedback/diagnostics-words.ts';
 import type { SessionStore } from '../core/session/session-store.ts';
 import type { SourceOpener } from '../core/session/source-opener.ts';
+import type { LoadService } from './picture-stream.svelte.ts';
 
 /** What a live session needs from outside; handed in by main.ts. */
 export interface LiveParts {
-  readonly loadEstimator: () => Promise<PoseEstimator>;
+  readonly loadService: LoadService;
   readonly sources: SourceOpener;
   readonly store: SessionStore;
   readonly announcer: Announcer;
@@ -15,6 +16,7 @@ export interface LiveParts {
   /** The moment of the wall clock with its offset, as in the record. */
   readonly moment: () => string;
   readonly newId: () => string;
+  readonly health: PageHealth;
   /** Keeps the screen from going dark while a source runs. */
   readonly keepAwake: (isWanted: boolean) => void;
 }

@@ -4,9 +4,11 @@ import { sourceSentence } from '../core/feedback/source-problems.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
 import type { FrameSource, OpenedSource } from '../core/pose/frame-source.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
+import type { SeenPicture } from '../core/pose/pose-service.ts';
 import type { CameraChoice, DemoClip } from '../core/session/source-opener.ts';
 import type { LiveParts } from './live-parts.ts';
 import { LiveReadout, targetRange } from './live-readout.svelte.ts';
+import { LiveSpeed } from './live-speed.svelte.ts';
 import { PictureStream, type StreamEnd } from './picture-stream.svelte.ts';
 import { SessionKeeping } from './session-keeping.svelte.ts';
 import type { Settings } from './settings.svelte.ts';
@@ -28,9 +30,13 @@ export interface ClipProgress {
 /** Before this much of a clip is done the remaining time is a guess and is not shown, share. */
 const LEAST_SHARE = 0.03;
 
+/** Every picture of a clip is measured. */
+const CLIP_RATE_HZ = null;
+
 /** One session from the first picture to the kept record: opens a source, runs its sets, hands frames to where they go. */
 export class LiveSession {
   readonly stream: PictureStream;
+  readonly speed: LiveSpeed;
   readonly readout: LiveReadout;
   readonly keeping: SessionKeeping;
   readonly #parts: LiveParts;
@@ -52,7 +58,8 @@ export class LiveSession {
   constructor(parts: LiveParts, settings: Settings) {
     this.#parts = parts;
     this.#settings = settings;
-    this.stream = new PictureStream(parts.loadEstimator);
+    this.stream = new PictureStream(parts.loadService);
+    this.speed = new LiveSpeed(this.stream, parts, settings);
     this.readout = new LiveReadout(parts.announcer, settings);
     this.keeping = new SessionKeeping(parts);
   }
@@ -129,9 +136,9 @@ export class LiveSession {
     await this.#open(this.#parts.sources.openDemo(clip), clip.settings);
   }
 
-  /** Starts the next set after the count-in. */
+  /** Starts the next set after the count-in. Not while another network is being loaded: a set is measured by one. */
   startSet(): void {
-    if (this.#stage !== 'watching') return;
+    if (this.#stage !== 'watching' || this.speed.isChanging) return;
     this.#stage = 'counting-in';
     this.#countInSeconds = this.#settings.now.countInSeconds;
     this.#countIn = setInterval(() => {
@@ -202,13 +209,18 @@ export class LiveSession {
     this.#parts.keepAwake(true);
     // Browsers name the cameras only once one of them was allowed.
     if (source.kind === 'camera') void this.listCameras();
-    const end = await this.stream.run(source, exercise.side, (frame) => this.#take(frame, source, exercise));
+    const options = { ...this.speed.begin(source), side: exercise.side, clipRateHz: CLIP_RATE_HZ };
+    const end = await this.stream.run(source, options, (seen) => this.#take(seen, source, exercise));
     if (wish === this.#wish) await this.#ended(end);
   }
 
-  #take(frame: PoseFrame, source: FrameSource, exercise: ExerciseSettings): FigureOverlay {
+  #take(seen: SeenPicture, source: FrameSource, exercise: ExerciseSettings): FigureOverlay {
+    const { frame } = seen;
+    const isMeasuring = this.#stage === 'measuring';
+    const mayChangeModel = this.#stage === 'watching' && this.keeping.setCount === 0;
+    this.speed.take(seen, { isMeasuring, mayChangeModel });
     if (this.#clipProgress !== null) this.#noteProgress(frame, source);
-    if (this.#stage === 'measuring') {
+    if (isMeasuring) {
       if (!this.#isSetOpen) this.#beginSet(frame, source, exercise);
       this.keeping.addFrame(frame);
     } else this.#setup.take(frame, exercise.side);
@@ -235,6 +247,7 @@ export class LiveSession {
 
   async #ended(end: StreamEnd): Promise<void> {
     this.#stopCountIn();
+    this.speed.end();
     this.#parts.keepAwake(false);
     if (end.kind === 'failed') this.#problem = end.sentence;
     if (this.#stage === 'measuring') await this.#finishSet('none');

@@ -1,39 +1,65 @@
 import { estimatorSentence, sourceSentence } from '../core/feedback/source-problems.ts';
 import { EstimatorError } from '../core/pose/estimator-problem.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
-import type { FrameSource, SourcePicture } from '../core/pose/frame-source.ts';
-import type { Side } from '../core/pose/landmark.ts';
-import type { EstimatorIdentity, PoseEstimator } from '../core/pose/pose-estimator.ts';
-import { poseFollower, type PoseFollower } from '../core/pose/pose-follower.ts';
+import type { FrameSource } from '../core/pose/frame-source.ts';
+import type { EstimatorIdentity, Picture } from '../core/pose/pose-estimator.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
+import type {
+  LoadProgress,
+  PoseBackend,
+  PoseModel,
+  PoseService,
+  RunOptions,
+  SeenPicture,
+} from '../core/pose/pose-service.ts';
 
-/** Measures a frame and says what to draw on its picture. */
-export type Taker = (frame: PoseFrame) => FigureOverlay;
+/** Loads a pose service with a network of the wanted size, or with the only one it has. */
+export type LoadService = (
+  model: PoseModel,
+  onProgress: (progress: LoadProgress) => void,
+) => Promise<PoseService>;
+
+/** What to run a source with, and by which network. */
+export interface StreamOptions extends RunOptions {
+  readonly model: PoseModel;
+}
+
+/** Measures a picture and says what to draw on it. */
+export type Taker = (seen: SeenPicture) => FigureOverlay;
 
 /** How a stream of pictures ended; a failure comes with the sentence to show. */
 export type StreamEnd =
   { readonly kind: 'finished' | 'stopped' } | { readonly kind: 'failed'; readonly sentence: string };
 
-/** Draws a picture and the figure on it; called while the picture is valid. */
-export type Painter = (picture: SourcePicture, overlay: FigureOverlay) => void;
+/** Size of the picture in whose pixels the figure is given. */
+export type PictureSize = Pick<PoseFrame, 'widthPx' | 'heightPx'>;
+
+/** Draws the figure, on its picture where it comes with one; called while the picture is valid. */
+export type Painter = (picture: Picture | null, size: PictureSize, overlay: FigureOverlay) => void;
+
+/** Loading is told in whole steps of this size: more often nobody reads it. */
+const TOLD_BYTES = 1e6;
 
 /**
- * Runs one source at a time through the estimator. The estimator is loaded when the first source starts and kept for
+ * Runs one source at a time through the pose service. The service is loaded when the first source starts and kept for
  * the next. Pictures never become state: they are painted at once and forgotten.
  */
 export class PictureStream {
-  readonly #loadEstimator: () => Promise<PoseEstimator>;
+  readonly #loadService: LoadService;
   #painters: readonly Painter[] = [];
-  #estimator: PoseEstimator | null = null;
-  /** Settles when the source before has ended: two sources must never feed one estimator. */
+  #service: PoseService | null = null;
+  /** The size of network that was asked for last; the service may have another, where it has only one. */
+  #askedModel: PoseModel | null = null;
+  /** Settles when the source before has ended: two sources must never feed one service. */
   #before: Promise<unknown> = Promise.resolve();
   /** The source asked for last; one that was overtaken while it waited never starts. */
   #latest: FrameSource | null = null;
   #source = $state.raw<FrameSource | null>(null);
   #isPreparing = $state(false);
+  #progress = $state.raw<LoadProgress | null>(null);
 
-  constructor(loadEstimator: () => Promise<PoseEstimator>) {
-    this.#loadEstimator = loadEstimator;
+  constructor(loadService: LoadService) {
+    this.#loadService = loadService;
   }
 
   /** The source that runs, or null. */
@@ -46,12 +72,22 @@ export class PictureStream {
     return this.#isPreparing;
   }
 
-  /** Which network gives the landmarks; null before the first source. */
-  get identity(): EstimatorIdentity | null {
-    return this.#estimator?.identity ?? null;
+  /** How far the files of a network have come, in whole megabytes; null while none is being loaded. */
+  get progress(): LoadProgress | null {
+    return this.#progress;
   }
 
-  /** Paints every picture from now on; call what is returned to end that. */
+  /** Which network gives the landmarks; null before the first source. */
+  get identity(): EstimatorIdentity | null {
+    return this.#service?.identity ?? null;
+  }
+
+  /** Where the network computes; null before the first source. */
+  get backend(): PoseBackend | null {
+    return this.#service?.backend ?? null;
+  }
+
+  /** Paints from now on; call what is returned to end that. */
   watch(painter: Painter): () => void {
     this.#painters = [...this.#painters, painter];
     return () => {
@@ -65,31 +101,57 @@ export class PictureStream {
     this.#source?.stop();
   }
 
+  /** Another least time between two measured pictures of the live source that runs, seconds. */
+  pace(liveStepSeconds: number): void {
+    this.#service?.pace(liveStepSeconds);
+  }
+
+  /**
+   * Computes with another size of network as soon as it is loaded; pictures go on meanwhile. False when it could not be
+   * loaded: then the one before goes on.
+   */
+  async change(model: PoseModel): Promise<boolean> {
+    if (this.#service === null) return false;
+    const before = this.#askedModel;
+    this.#askedModel = model;
+    try {
+      await this.#service.change(model, (progress) => this.#tell(progress));
+      return true;
+    } catch (error) {
+      if (!(error instanceof EstimatorError)) throw error;
+      this.#askedModel = before;
+      return false;
+    } finally {
+      this.#progress = null;
+    }
+  }
+
   /**
    * Runs a source to its end and follows the person of the given treated side. Never rejects: a failure of source,
-   * estimator or consumer is an end with a sentence.
+   * service or consumer is an end with a sentence, and the next source starts with a new service.
    */
-  run(source: FrameSource, side: Side, take: Taker): Promise<StreamEnd> {
+  run(source: FrameSource, options: StreamOptions, take: Taker): Promise<StreamEnd> {
     this.stop();
     this.#latest = source;
-    const end = this.#before.then(() => this.#runAlone(source, side, take));
+    const end = this.#before.then(() => this.#runAlone(source, options, take));
     this.#before = end;
     return end;
   }
 
-  async #runAlone(source: FrameSource, side: Side, take: Taker): Promise<StreamEnd> {
+  async #runAlone(source: FrameSource, options: StreamOptions, take: Taker): Promise<StreamEnd> {
     if (this.#latest !== source) {
       source.stop();
       return { kind: 'stopped' };
     }
     this.#source = source;
+    this.#isPreparing = true;
     try {
-      const follower = poseFollower(await this.#prepare(), side);
-      const end = await source.run((picture) => this.#consume(follower, picture, take));
+      const service = await this.#prepare(options.model);
+      const end = await service.run(source, options, (seen) => this.#consume(seen, take));
       return end.kind === 'failed' ? { kind: 'failed', sentence: sourceSentence(end.problem) } : end;
     } catch (error) {
       source.stop();
-      this.#forgetEstimator();
+      this.#forgetService();
       return {
         kind: 'failed',
         sentence: estimatorSentence(error instanceof EstimatorError ? error.problem : 'failed'),
@@ -100,22 +162,41 @@ export class PictureStream {
     }
   }
 
-  async #prepare(): Promise<PoseEstimator> {
-    this.#isPreparing = true;
-    this.#estimator ??= await this.#loadEstimator();
-    return this.#estimator;
+  async #prepare(model: PoseModel): Promise<PoseService> {
+    if (this.#service !== null) {
+      // Where the other size cannot be had, the one that is there measures as well.
+      if (model !== this.#askedModel) await this.change(model);
+      return this.#service;
+    }
+    try {
+      this.#service = await this.#loadService(model, (progress) => this.#tell(progress));
+      this.#askedModel = model;
+      return this.#service;
+    } finally {
+      this.#progress = null;
+    }
   }
 
-  async #consume(follower: PoseFollower, picture: SourcePicture, take: Taker): Promise<void> {
-    const frame = await follower.follow(picture);
+  #consume(seen: SeenPicture, take: Taker): void {
     this.#isPreparing = false;
-    const overlay = take(frame);
-    for (const paint of this.#painters) paint(picture, overlay);
+    const overlay = take(seen);
+    for (const paint of this.#painters) paint(seen.picture, seen.frame, overlay);
   }
 
-  /** After a failure the next source starts with a new estimator. */
-  #forgetEstimator(): void {
-    this.#estimator?.dispose();
-    this.#estimator = null;
+  #tell(progress: LoadProgress): void {
+    const steps = ({ loadedBytes }: LoadProgress): number => Math.floor(loadedBytes / TOLD_BYTES);
+    const isNew =
+      this.#progress === null ||
+      this.#progress.totalBytes !== progress.totalBytes ||
+      steps(this.#progress) !== steps(progress) ||
+      progress.loadedBytes >= progress.totalBytes;
+    if (isNew) this.#progress = progress;
+  }
+
+  /** After a failure the next source starts with a new service. */
+  #forgetService(): void {
+    this.#service?.dispose();
+    this.#service = null;
+    this.#askedModel = null;
   }
 }
