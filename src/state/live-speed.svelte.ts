@@ -5,7 +5,7 @@ import {
   type RunningFacts,
 } from '../core/feedback/diagnostics-words.ts';
 import { speedLine, TOO_SLOW_NOW, verdictSentence } from '../core/feedback/speed-words.ts';
-import { NO_FLOW, pictureCame, stallSentence, type PictureFlow } from '../core/feedback/stall.ts';
+import { isStalled, NO_FLOW, pictureCame, stallSentence, type PictureFlow } from '../core/feedback/stall.ts';
 import type { FrameSource } from '../core/pose/frame-source.ts';
 import { SpeedLog, speedOf, type PacedPicture } from '../core/pose/picture-speed.ts';
 import type { PoseModel, SeenPicture } from '../core/pose/pose-service.ts';
@@ -53,6 +53,7 @@ export class LiveSpeed {
   #line = $state<string | null>(null);
   #warning = $state<string | null>(null);
   #hint = $state<string | null>(null);
+  #isStalled = $state(false);
   #rows = $state.raw<readonly FactRow[]>([]);
   #readers = 0;
 
@@ -79,6 +80,11 @@ export class LiveSpeed {
   /** What to say in the middle of a set: pictures that do not come, or too few; null when all is well. */
   get hint(): string | null {
     return this.#hint;
+  }
+
+  /** True while no picture of a live source comes: what is shown is of a moment long past. */
+  get isStalled(): boolean {
+    return this.#isStalled;
   }
 
   /** True while another network is being loaded and the one before goes on. */
@@ -112,6 +118,7 @@ export class LiveSpeed {
     this.#source = source;
     this.#log.forget();
     this.#flow = NO_FLOW;
+    this.#isStalled = false;
     this.#size = null;
     this.#wasHidden = false;
     this.#measuringSinceSeconds = null;
@@ -122,6 +129,7 @@ export class LiveSpeed {
   /** The source has ended: nothing is watched any more. */
   end(): void {
     this.#source = null;
+    this.#isStalled = false;
     this.#say(null, null, null);
   }
 
@@ -204,6 +212,7 @@ export class LiveSpeed {
     if (this.#readers > 0) this.#rows = runningRows(this.#facts());
     if (this.#source?.feed.kind !== 'live') return;
     const nowSeconds = this.#parts.nowSeconds();
+    this.#isStalled = isStalled(this.#flow, nowSeconds);
     const speed = this.#fit.speed === null ? null : speedOf(this.#log.since(nowSeconds - LOG_SECONDS));
     const line = speed === null ? this.#line : speedLine(this.#fit.model, speed);
     this.#say(line, verdictSentence(this.#fit.verdict, this.#fit), this.#hintAt(nowSeconds));
@@ -213,7 +222,9 @@ export class LiveSpeed {
     const isMuted =
       this.#source?.feed.kind === 'live' &&
       this.#source.feed.stream.getVideoTracks().some(({ muted }) => muted);
-    const stalled = stallSentence(this.#flow, { nowSeconds, isMuted, wasHidden: this.#wasHidden });
+    const { isMeasuring } = this.#moment;
+    const wasHidden = this.#wasHidden;
+    const stalled = stallSentence(this.#flow, { nowSeconds, isMuted, wasHidden, isMeasuring });
     if (stalled !== null) return stalled;
     const since = this.#measuringSinceSeconds;
     if (since === null || !isTooSlowNow(this.#log.since(nowSeconds - LOG_SECONDS), since, nowSeconds))

@@ -20,6 +20,8 @@ export interface FlowFacts {
   readonly isMuted: boolean;
   /** The page was hidden or asleep since the last picture. */
   readonly wasHidden: boolean;
+  /** True while a set runs. */
+  readonly isMeasuring: boolean;
 }
 
 /** No picture yet. */
@@ -32,14 +34,21 @@ export function pictureCame(flow: PictureFlow, nowSeconds: number): PictureFlow 
   return { lastSeconds: nowSeconds, pause };
 }
 
+/** True while pictures that came before have not come for so long that it is said. */
+export function isStalled({ lastSeconds }: PictureFlow, nowSeconds: number): boolean {
+  return lastSeconds !== null && nowSeconds - lastSeconds >= STALL_SECONDS;
+}
+
 /** The sentence about pictures of a live source that do not come, or that come again after a pause; null otherwise. */
 export function stallSentence(flow: PictureFlow, facts: FlowFacts): string | null {
   const { lastSeconds, pause } = flow;
-  if (lastSeconds === null) return null;
-  const missing = facts.nowSeconds - lastSeconds;
-  if (missing >= STALL_SECONDS) return `No picture has come for ${durationWords(missing)}. ${remedy(facts)}`;
+  if (lastSeconds !== null && isStalled(flow, facts.nowSeconds))
+    return `No picture has come for ${durationWords(facts.nowSeconds - lastSeconds)}. ${remedy(facts)}`;
   if (pause === null || facts.nowSeconds - pause.endSeconds >= BACK_SECONDS) return null;
-  return `Pictures come again. The pause of ${durationWords(pause.lengthSeconds)} is not measured; the set goes on.`;
+  const length = durationWords(pause.lengthSeconds);
+  return facts.isMeasuring
+    ? `Pictures come again. The pause of ${length} is not measured; the set goes on.`
+    : `Pictures come again after a pause of ${length}.`;
 }
 
 function remedy({ isMuted, wasHidden }: FlowFacts): string {
@@ -48,5 +57,5 @@ function remedy({ isMuted, wasHidden }: FlowFacts): string {
   }
   return wasHidden
     ? 'Keep this page in front while a set runs: browsers slow pages down that are not seen.'
-    : 'Keep this page in front, and close other programs that use the camera. If nothing comes, end the set and open the camera again.';
+    : 'Keep this page in front, and close other programs that use the camera. If nothing comes, end here and open the camera again: what was measured is kept.';
 }

@@ -1,13 +1,18 @@
+import { loadWords } from '../../core/feedback/load-words.ts';
 import { reasonSentence } from '../../core/feedback/reasons.ts';
 import type { LiveSession } from '../../state/live-session.svelte.ts';
 
 /** What stands in the cue's place while there is no cue: what went wrong, what goes on, or what to do next. */
 export function hintOf(session: LiveSession): string {
   if (session.problem !== null) return session.problem;
-  if (session.stream.isPreparing) return 'The pose network is being loaded. This takes a few seconds.';
+  if (session.stream.isPreparing) return loadWords(session.stream.progress);
+  if (session.speed.isChanging) return loadWords(session.stream.progress);
+  // Before the reasons of single pictures: while none comes, the last one's reason says nothing.
+  if (session.speed.hint !== null && (session.stage === 'watching' || session.stage === 'measuring'))
+    return session.speed.hint;
   switch (session.stage) {
     case 'watching':
-      return session.advice?.sentence ?? '';
+      return session.speed.warning ?? session.advice?.sentence ?? '';
     case 'counting-in':
       return 'Take your place.';
     case 'measuring':
