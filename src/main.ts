@@ -14,6 +14,7 @@ import { screenKeeper } from './adapters/screen/keep-awake.ts';
 import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
 import { openSessionStore } from './adapters/storage/open-session-store.ts';
 import { pagePoseService } from './core/pose/page-pose-service.ts';
+import { judgeHere } from './core/session/set-judge.ts';
 import type { SourceOpener } from './core/session/source-opener.ts';
 import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
@@ -63,6 +64,7 @@ const session = new LiveSession(
     },
     sources,
     store,
+    judge: judgeHere,
     announcer: new BrowserAnnouncer(),
     software: { name: 'Forearmed', version },
     nowSeconds: () => performance.now() / 1000,

@@ -1,6 +1,7 @@
 import type { Announcer } from '../core/feedback/announcer.ts';
 import type { PageHealth } from '../core/feedback/diagnostics-words.ts';
 import type { SessionStore } from '../core/session/session-store.ts';
+import type { SetJudge } from '../core/session/set-judge.ts';
 import type { SourceOpener } from '../core/session/source-opener.ts';
 import type { LoadService } from './picture-stream.svelte.ts';
 
@@ -9,6 +10,8 @@ export interface LiveParts {
   readonly loadService: LoadService;
   readonly sources: SourceOpener;
   readonly store: SessionStore;
+  /** Judges the sets when they end. */
+  readonly judge: SetJudge;
   readonly announcer: Announcer;
   readonly software: { readonly name: string; readonly version: string };
   /** A clock that only rises, seconds; its zero does not matter. */

@@ -235,14 +235,14 @@ export class LiveSession {
     this.#isSetOpen = true;
   }
 
-  /** Judges the open set. Lets the screen say so first, because a long set takes its time. */
+  /** Judges the open set; a long one takes its time, which the stage tells. */
   async #finishSet(then: Stage): Promise<void> {
     this.#stage = 'finishing';
-    await new Promise((resolve) => setTimeout(resolve));
-    if (this.#isSetOpen) this.keeping.finishSet();
-    this.#isSetOpen = false;
     this.readout.endSet();
-    this.#stage = then;
+    const wasOpen = this.#isSetOpen;
+    this.#isSetOpen = false;
+    if (wasOpen) await this.keeping.finishSet();
+    if (this.#stage === 'finishing') this.#stage = then;
   }
 
   async #ended(end: StreamEnd): Promise<void> {

@@ -101,11 +101,15 @@ export class SessionKeeping {
     this.#recorder?.addFrame(frame);
   }
 
-  /** Ends the open set: what is judged of its stored frames is what counts, not what was counted live. */
-  finishSet(): void {
-    const { findings } = this.#open().finishSet();
+  /** Ends the open set and settles when it is judged: what is judged of its stored frames is what counts, not what was counted live. */
+  async finishSet(): Promise<void> {
+    const recorder = this.#open();
+    const index = this.#setCount - 1;
+    const findings = await recorder.finishSet();
+    // Another session may have begun meanwhile.
+    if (this.#recorder !== recorder) return;
     this.#lastSet = {
-      index: this.#setCount - 1,
+      index,
       summary: summariseSet(findings),
       effortAfterHolds: findings.judgement.holds.map(() => null),
       painAfter: null,
@@ -166,6 +170,7 @@ export class SessionKeeping {
     this.#sessionId = header.id;
     return new SessionRecorder({
       store: this.#parts.store,
+      judge: this.#parts.judge,
       header,
       nowSeconds: this.#parts.nowSeconds,
       onProblem: (problem) => {

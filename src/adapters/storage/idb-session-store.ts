@@ -1,4 +1,4 @@
-import { assembleRecord, hasContent, judgePieces, type KeptSet } from '../../core/session/assemble-record.ts';
+import { assembleRecord, hasContent, type KeptSet } from '../../core/session/assemble-record.ts';
 import { readRecordValue } from '../../core/session/migrations.ts';
 import { secondsAcross, type FrameSeries } from '../../core/session/quantised-frames.ts';
 import {
@@ -19,19 +19,26 @@ import {
   type StorageUsage,
   type Stored,
 } from '../../core/session/session-store.ts';
+import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
 import { summariseSession } from '../../core/session/summary.ts';
 import { RecordingLocks } from './recording-locks.ts';
 import { keysFrom, type SessionDatabase, type SessionRow, type SetRow } from './session-database.ts';
 import { failureDetail, storageProblemOf } from './storage-failure.ts';
 
+/** Pieces read at once: more would hold up the page that shows what is going on. */
+const READ_PIECES = 24;
+
 /** Session records in the browser's database, written step by step while recording. */
 export class IdbSessionStore implements SessionStore {
   readonly lasts = 'on-this-machine';
   readonly #db: SessionDatabase;
+  readonly #judge: SetJudge;
   readonly #locks = new RecordingLocks();
 
-  constructor(db: SessionDatabase) {
+  /** judge: who judges a set that broke off, when its session is finished. */
+  constructor(db: SessionDatabase, judge: SetJudge = judgeHere) {
     this.#db = db;
+    this.#judge = judge;
   }
 
   async beginSession(header: SessionHeader): Promise<Stored<null>> {
@@ -76,18 +83,23 @@ export class IdbSessionStore implements SessionStore {
 
   async finishSession(sessionId: string): Promise<Stored<null>> {
     const finished = await this.#attempt(async () => {
-      const kept = await this.#read(sessionId);
-      if (kept === null) return missing({ sessionId });
       const { sessions, sets } = this.#db;
-      const judged = kept.sets.filter(hasContent).map(({ pieces, findings, ...set }): SetRow => {
-        if (findings !== null) return { ...set, findings };
-        return { ...set, findings: judgePieces(kept.row.header, pieces), cutOff: true };
-      });
-      const empty = kept.sets.filter((set) => !hasContent(set)).map(keyOf);
+      const row = await sessions.get(sessionId);
+      if (row === undefined) return missing({ sessionId });
+      const judged: SetRow[] = [];
+      const empty: [string, number][] = [];
+      for (const set of await this.#sets(sessionId)) {
+        if (set.findings !== null) continue;
+        const pieces = await this.#pieces(set);
+        if (hasContent({ pieces, findings: null })) {
+          const findings = await this.#judge.judge(pieces, row.header.settings, row.header.thresholds);
+          judged.push({ ...set, findings, cutOff: true });
+        } else empty.push(keyOf(set));
+      }
       return this.#db.transaction('rw', sessions, sets, async () => {
         await sets.bulkPut(judged);
         await sets.bulkDelete(empty);
-        await sessions.put({ ...kept.row, finished: true });
+        await sessions.put({ ...row, finished: true });
         return STORED;
       });
     });
@@ -192,28 +204,38 @@ export class IdbSessionStore implements SessionStore {
     return this.#db.transaction('r', sessions, sets, pieces, async () => {
       const row = await sessions.get(sessionId);
       if (row === undefined) return null;
-      const setRows = await sets
-        .where(':id')
-        .between(...keysFrom(sessionId))
-        .toArray();
+      const setRows = await this.#sets(sessionId);
       const whole = setRows.map(async (set) => ({ ...set, pieces: await this.#pieces(set) }));
       return { row, sets: await Promise.all(whole) };
     });
   }
 
-  async #pieces({ sessionId, setIndex }: SetPlace): Promise<FrameSeries[]> {
-    const rows = await this.#db.pieces
+  #sets(sessionId: string): PromiseLike<SetRow[]> {
+    return this.#db.sets
       .where(':id')
-      .between(...keysFrom(sessionId, setIndex))
+      .between(...keysFrom(sessionId))
       .toArray();
-    return rows.map(({ frames }) => frames);
+  }
+
+  /** The pieces of a set in order, read a few at a time. */
+  async #pieces({ sessionId, setIndex }: SetPlace): Promise<FrameSeries[]> {
+    const [lowest, highest] = keysFrom(sessionId, setIndex);
+    const frames: FrameSeries[] = [];
+    for (let from = lowest, isFirst = true; ; isFirst = false) {
+      const rows = await this.#db.pieces
+        .where(':id')
+        .between(from, highest, isFirst)
+        .limit(READ_PIECES)
+        .toArray();
+      frames.push(...rows.map((row) => row.frames));
+      const last = rows.at(-1);
+      if (last === undefined || rows.length < READ_PIECES) return frames;
+      from = [sessionId, setIndex, last.pieceIndex];
+    }
   }
 
   async #listing(row: SessionRow, recording: ReadonlySet<string>): Promise<SessionListing> {
-    const sets = await this.#db.sets
-      .where(':id')
-      .between(...keysFrom(row.id))
-      .toArray();
+    const sets = await this.#sets(row.id);
     const open = sets.find(({ findings }) => findings === null);
     const inProgress = recording.has(row.id) ? 'recording' : 'unfinished';
     return {

@@ -1,4 +1,5 @@
 import type { SessionStore, StorageProblem } from '../../core/session/session-store.ts';
+import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
 import { IdbSessionStore } from './idb-session-store.ts';
 import { MemorySessionStore } from './memory-session-store.ts';
 import { SessionDatabase } from './session-database.ts';
@@ -13,12 +14,15 @@ export interface OpenedStore {
   readonly problem: StorageProblem | null;
 }
 
-/** Opens the store on this machine; where that is impossible gives one that lasts for the visit, with the reason. */
-export async function openSessionStore(): Promise<OpenedStore> {
+/**
+ * Opens the store on this machine; where that is impossible gives one that lasts for the visit, with the reason.
+ * @param judge - who judges the sets that broke off
+ */
+export async function openSessionStore(judge: SetJudge = judgeHere): Promise<OpenedStore> {
   try {
     const db = new SessionDatabase();
     await Promise.race([db.open(), hanging()]);
-    return { store: new IdbSessionStore(db), problem: null };
+    return { store: new IdbSessionStore(db, judge), problem: null };
   } catch (error) {
     return { store: new MemorySessionStore(), problem: storageProblemOf(error) };
   }

@@ -167,14 +167,15 @@ function stepRepetitions(
       events.push(...told.events);
     }
   }
-  const isTold = ({ top }: RepetitionTurns): boolean => judge.toldTops.has(top.timeSeconds);
   // Among all, not the finished: when the next bending begins, the end of this one is open again for a moment.
-  const counted = found.repetitions.filter(isTold);
-  const partialRepetitions = counted.filter(({ partial }) => partial).length;
-  return {
-    judge: { ...judge, partialRepetitions, repetitions: counted.length - partialRepetitions },
-    events,
-  };
+  let repetitions = 0;
+  let partialRepetitions = 0;
+  for (const { top, partial } of found.repetitions) {
+    if (!judge.toldTops.has(top.timeSeconds)) continue;
+    if (partial) partialRepetitions++;
+    else repetitions++;
+  }
+  return { judge: { ...judge, partialRepetitions, repetitions }, events };
 }
 
 /** Lowered to the end: the next bending has begun, or the arm has rested for REST_SECONDS. */

@@ -58,24 +58,26 @@ export function segmentRepetitions(state: TurningState, thresholds: Thresholds):
   const { turns, rangeDeg } = adaptedCut(state, thresholds);
   const planned = plannedRange(thresholds);
   const triples = state.flatMap((stretch, i) => triplesOf(stretch, turns[i] ?? []));
-  const usual = triples.filter(({ start, top, end }) => {
+  const startsDeg: number[] = [];
+  const topsDeg: number[] = [];
+  for (const { start, top } of triples) {
     const isFull = top.flexionDeg - start.flexionDeg >= thresholds.partialShare * rangeDeg;
-    return (
-      isFull &&
-      !top.open &&
-      start.gapSeconds + top.gapSeconds === 0 &&
-      !(start.open && !isResting(start, rangeDeg)) &&
-      end
-    );
-  });
-  const usualStart = median(usual.map(({ start }) => start.flexionDeg));
-  const usualTop = median(usual.map(({ top }) => top.flexionDeg));
+    const isSeen = !top.open && start.gapSeconds + top.gapSeconds === 0;
+    if (!isFull || !isSeen || (start.open && !isResting(start, rangeDeg))) continue;
+    startsDeg.push(start.flexionDeg);
+    topsDeg.push(top.flexionDeg);
+  }
+  const usualStart = median(startsDeg);
+  const usualTop = median(topsDeg);
   const asked = planned ?? rangeDeg;
-  const repetitions = triples.flatMap((triple) => {
+  const repetitions: RepetitionTurns[] = [];
+  for (const triple of triples) {
     const seen = judgeEnds(triple, rangeDeg, usualStart, thresholds);
-    if (seen === null) return [];
-    return [{ ...triple, rangeDeg: seen, partial: seen < thresholds.partialShare * asked }];
-  });
+    if (seen === null) continue;
+    const { start, top, end, topBefore, topAfter, stretch } = triple;
+    const partial = seen < thresholds.partialShare * asked;
+    repetitions.push({ start, top, end, topBefore, topAfter, stretch, rangeDeg: seen, partial });
+  }
   return {
     repetitions,
     askedStartDeg: thresholds.plannedStartFlexionDeg ?? usualStart,

@@ -48,14 +48,15 @@ export function carriedHalfWidth(
 ): number {
   const at = of(points);
   let variance = 0;
+  const moved = [...points];
   points.forEach((point, i) => {
-    const slope = (forward: number, up: number): number => {
-      const moved = [...points];
-      moved[i] = { forward: point.forward + forward, up: point.up + up };
-      return (of(moved) - at) / STEP;
-    };
-    variance += (slope(STEP, 0) * scatter.pointSd * scatter.stretch) ** 2;
-    variance += (slope(0, STEP) * scatter.pointSd) ** 2;
+    moved[i] = { forward: point.forward + STEP, up: point.up };
+    const alongForward = (of(moved) - at) / STEP;
+    moved[i] = { forward: point.forward, up: point.up + STEP };
+    const alongUp = (of(moved) - at) / STEP;
+    moved[i] = point;
+    variance += (alongForward * scatter.pointSd * scatter.stretch) ** 2;
+    variance += (alongUp * scatter.pointSd) ** 2;
   });
   for (const variant of variants) variance += (of(variant) - at) ** 2;
   return Z95 * Math.sqrt(variance);

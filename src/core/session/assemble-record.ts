@@ -1,5 +1,5 @@
-import { measureAndJudge } from './build-session.ts';
-import { decodeFrames, joinSeries, type FrameSeries } from './quantised-frames.ts';
+import { judgePieces } from './build-session.ts';
+import { joinSeries, type FrameSeries } from './quantised-frames.ts';
 import type { Answers, RecordedSet, SessionHeader, SessionRecord, SetFindings } from './session-record.ts';
 import type { SetBeginning } from './session-store.ts';
 
@@ -19,11 +19,6 @@ export function assembleRecord(header: SessionHeader, sets: readonly KeptSet[]):
   return { ...header, sets: sets.filter(hasContent).map((set) => assembleSet(header, set)) };
 }
 
-/** What is found in a set of which there are only the frames. */
-export function judgePieces(header: SessionHeader, pieces: readonly FrameSeries[]): SetFindings {
-  return measureAndJudge(pieces.flatMap(decodeFrames), header.settings, header.thresholds).findings;
-}
-
 /** Answers before anything was asked: the pain said at the beginning, and unknown effort. */
 export function openAnswers(beginning: SetBeginning, findings: SetFindings): Answers {
   return {
@@ -39,7 +34,7 @@ export function hasContent({ pieces, findings }: Pick<KeptSet, 'pieces' | 'findi
 }
 
 function assembleSet(header: SessionHeader, set: KeptSet): RecordedSet {
-  const findings = set.findings ?? judgePieces(header, set.pieces);
+  const findings = set.findings ?? judgePieces(set.pieces, header.settings, header.thresholds);
   return {
     ...findings,
     startedAt: set.beginning.startedAt,

@@ -7,7 +7,7 @@ import { valueOf } from '../kinematics/measured.ts';
 import { measureSet } from '../kinematics/measure-set.ts';
 import type { PoseFrame } from '../pose/pose-frame.ts';
 import { measuredTimeOf } from './measured-time.ts';
-import { asStored, decodeFrames } from './quantised-frames.ts';
+import { asStored, decodeFrames, type FrameSeries } from './quantised-frames.ts';
 import { setFindingsSchema, type SessionRecord, type SetFindings } from './session-record.ts';
 
 /** Everything that is worked out from a set's frames. The findings are kept; the rest is had again from the frames. */
@@ -32,19 +32,42 @@ export function measureAndJudge(
   return judgeStored(asStored(frames), settings, thresholds);
 }
 
+/** Is told how much of the work is done, 0 to 1. */
+export type OnShare = (share: number) => void;
+
+/** The same of a set's stored pieces, in order. */
+export function judgePieces(
+  pieces: readonly FrameSeries[],
+  settings: ExerciseSettings,
+  thresholds: Thresholds,
+): SetFindings {
+  return judgeStored(pieces.flatMap(decodeFrames), settings, thresholds).findings;
+}
+
 /** Works a set of a record out again, by the thresholds in the record. Throws when there is no such set. */
-export function recomputeSet(record: SessionRecord, setIndex: number): JudgedSet {
+export function recomputeSet(record: SessionRecord, setIndex: number, onShare: OnShare = untold): JudgedSet {
   const set = record.sets[setIndex];
   if (set === undefined) throw new Error(`recomputeSet: the record has no set ${setIndex}.`);
-  return judgeStored(decodeFrames(set.frames), record.settings, record.thresholds);
+  return judgeStored(decodeFrames(set.frames), record.settings, record.thresholds, onShare);
 }
+
+function untold(): void {
+  // Nobody asked how far it is.
+}
+
+/** Shares of the whole work that are done when frames are decoded, and when they are measured. By `npm run cost`. */
+const DECODED_SHARE = 0.15;
+const MEASURED_SHARE = 0.75;
 
 function judgeStored(
   frames: readonly PoseFrame[],
   settings: ExerciseSettings,
   thresholds: Thresholds,
+  onShare: OnShare = untold,
 ): JudgedSet {
+  onShare(DECODED_SHARE);
   const series = measureSet(frames, settings);
+  onShare(MEASURED_SHARE);
   const judgement = judgeSet(series, settings, thresholds);
   const elbowDeg = series.frames.flatMap(({ elbowFlexionDeg }) => valueOf(elbowFlexionDeg) ?? []);
   const findings = setFindingsSchema.parse(

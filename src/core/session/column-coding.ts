@@ -78,11 +78,13 @@ export function joinDifferences(pieces: readonly (readonly number[])[]): number[
   let last = 0;
   for (const piece of pieces) {
     let value = 0;
-    for (const [index, step] of piece.entries()) {
-      value += step;
-      joined.push(index === 0 ? value - last : step);
-    }
-    if (piece.length > 0) last = value;
+    for (const step of piece) value += step;
+    const [first] = piece;
+    if (first === undefined) continue;
+    const start = joined.length;
+    for (const step of piece) joined.push(step);
+    joined[start] = first - last;
+    last = value;
   }
   return joined;
 }

@@ -1,15 +1,17 @@
 import type { PoseFrame } from '../pose/pose-frame.ts';
 import { assembleRecord, openAnswers, type KeptSet } from './assemble-record.ts';
-import { measureAndJudge, type JudgedSet } from './build-session.ts';
-import { decodeFrames, encodeFrames, secondsAcross, type FrameSeries } from './quantised-frames.ts';
+import { judgePieces } from './build-session.ts';
+import { encodeFrames, secondsAcross, type FrameSeries } from './quantised-frames.ts';
 import {
   answersSchema,
   sessionHeaderSchema,
   type Answers,
   type SessionHeader,
   type SessionRecord,
+  type SetFindings,
 } from './session-record.ts';
 import type { SessionStore, SetBeginning, Stored, StorageProblem } from './session-store.ts';
+import { judgeHere, type SetJudge } from './set-judge.ts';
 
 /** Frames wait this long at most before they are written. Half of the promised second: the rest is for the writing. */
 const LONGEST_WAIT_SECONDS = 0.5;
@@ -26,7 +28,9 @@ interface Waiting {
 interface SetInProgress {
   readonly beginning: SetBeginning;
   readonly pieces: FrameSeries[];
-  judged: JudgedSet['findings'] | null;
+  /** True once its last frame has come; its findings may still be worked on. */
+  isEnded: boolean;
+  findings: SetFindings | null;
   answers: Answers | null;
 }
 
@@ -34,6 +38,8 @@ interface SetInProgress {
 export interface RecorderParts {
   readonly store: SessionStore;
   readonly header: SessionHeader;
+  /** Who judges a set when it ends; without one it is done here. */
+  readonly judge?: SetJudge;
   /** A clock that only rises, seconds; its zero does not matter. */
   readonly nowSeconds: () => number;
   /** Called when a problem with storage begins (its name) or ends (null). */
@@ -50,6 +56,7 @@ export class SessionRecorder {
   readonly #header: SessionHeader;
   readonly #sets: SetInProgress[] = [];
   #open: SetInProgress | null = null;
+  #judging: Promise<unknown> = Promise.resolve();
   #frames: PoseFrame[] = [];
   #waitingSinceSeconds = 0;
   #lastFrameSeconds = -Infinity;
@@ -79,7 +86,7 @@ export class SessionRecorder {
   /** Begins a set. Throws while another one is open. */
   beginSet(beginning: SetBeginning): void {
     if (this.#open !== null) throw new Error('beginSet: end the open set first.');
-    this.#open = { beginning, pieces: [], judged: null, answers: null };
+    this.#open = { beginning, pieces: [], isEnded: false, findings: null, answers: null };
     this.#sets.push(this.#open);
     this.#lastFrameSeconds = -Infinity;
     const place = this.#place(this.#sets.length - 1);
@@ -110,26 +117,37 @@ export class SessionRecorder {
     await this.#drain();
   }
 
-  /** Ends the open set and judges it. Throws when none is open. */
-  finishSet(): JudgedSet {
+  /**
+   * Ends the open set, and settles with what is found in it. Its frames are on their way to the store at once, so that
+   * a tab that is closed meanwhile costs the judgement only, which is made up for when the session is taken up again.
+   * Rejects when no set is open.
+   */
+  async finishSet(): Promise<SetFindings> {
     const set = this.#open;
     if (set === null) throw new Error('finishSet: no set is open.');
     this.#gather();
     this.#open = null;
+    set.isEnded = true;
+    const judging = this.#judgeSet(set);
+    this.#judging = Promise.allSettled([this.#judging, judging]);
+    return judging;
+  }
+
+  async #judgeSet(set: SetInProgress): Promise<SetFindings> {
     const { settings, thresholds } = this.#header;
-    const judged = measureAndJudge(set.pieces.flatMap(decodeFrames), settings, thresholds);
-    set.judged = judged.findings;
+    const findings = await (this.#parts.judge ?? judgeHere).judge(set.pieces, settings, thresholds);
+    set.findings = findings;
     const place = this.#place(this.#sets.indexOf(set));
-    this.#enqueue(0, () => this.#parts.store.finishSet(place, judged.findings));
-    return judged;
+    this.#enqueue(0, () => this.#parts.store.finishSet(place, findings));
+    return findings;
   }
 
   /** Keeps what the person said about an ended set, instead of what was kept before. */
   answerSet(setIndex: number, answers: Partial<Answers>): void {
     const set = this.#sets[setIndex];
-    if (set === undefined || set.judged === null)
+    if (set === undefined || set.findings === null)
       throw new Error(`answerSet: set ${setIndex} has not ended.`);
-    const before = set.answers ?? openAnswers(set.beginning, set.judged);
+    const before = set.answers ?? openAnswers(set.beginning, set.findings);
     const all = answersSchema.parse({ ...before, ...answers });
     set.answers = all;
     const place = this.#place(setIndex);
@@ -138,7 +156,8 @@ export class SessionRecorder {
 
   /** Ends the session, and the open set with it; settles when all is written or cannot be. */
   async finish(): Promise<void> {
-    if (this.#open !== null) this.finishSet();
+    if (this.#open !== null) await this.finishSet();
+    await this.#judging;
     this.#enqueue(0, () => this.#parts.store.finishSession(this.#header.id));
     await this.#drain();
   }
@@ -146,13 +165,12 @@ export class SessionRecorder {
   /** The whole record as it stands, from memory: complete whatever the store could write. */
   record(): SessionRecord {
     this.#gather();
-    const sets = this.#sets.map(({ beginning, pieces, judged, answers }): KeptSet => ({
-      beginning,
-      pieces,
-      findings: judged,
-      answers,
-      cutOff: false,
-    }));
+    const { settings, thresholds } = this.#header;
+    const sets = this.#sets.map(({ beginning, pieces, isEnded, findings, answers }): KeptSet => {
+      // A set that has ended did not break off, although its judge is not done with it.
+      const known = findings ?? (isEnded ? judgePieces(pieces, settings, thresholds) : null);
+      return { beginning, pieces, findings: known, answers, cutOff: false };
+    });
     return assembleRecord(this.#header, sets);
   }
 

@@ -135,7 +135,7 @@ async function recordForEver(sessionId: string, setSeconds: number): Promise<voi
       say(true);
       await pause(FRAME_MS - (nowSeconds() - timeSeconds) * 1000);
     }
-    recorder.finishSet();
+    await recorder.finishSet();
     say(false);
     await pause(REST_MS);
   }

@@ -114,7 +114,7 @@ describe('recording', () => {
     const { recorder, store, play } = rig('hold');
     recorder.beginSet(BEGINNING);
     await play(holdFilm(6));
-    const { findings } = recorder.finishSet();
+    const findings = await recorder.finishSet();
     expect(findings.judgement.holds).toHaveLength(1);
     recorder.answerSet(0, { effortAfterHolds: [7] });
     recorder.answerSet(0, { painAfter: 4 });
@@ -142,7 +142,7 @@ describe('recording', () => {
     recorder.addFrame(first);
     recorder.addFrame({ ...third, timeSeconds: second.timeSeconds + 0.00004 });
     recorder.addFrame(third);
-    recorder.finishSet();
+    await recorder.finishSet();
     recorder.addFrame({ ...third, timeSeconds: 9 });
     expect(recorder.record().sets[0]?.frames.frameCount).toBe(3);
   });
@@ -154,9 +154,9 @@ describe('recording', () => {
     ).toThrow();
   });
 
-  it('refuses to begin a set within a set, and to end none', () => {
+  it('refuses to begin a set within a set, and to end none', async () => {
     const { recorder } = rig();
-    expect(() => recorder.finishSet()).toThrow('no set is open');
+    await expect(recorder.finishSet()).rejects.toThrow('no set is open');
     recorder.beginSet(BEGINNING);
     expect(() => {
       recorder.beginSet(BEGINNING);
@@ -174,7 +174,7 @@ describe('a store that fails while recording', () => {
     await play(curlFilm(2));
     store.problem = 'full';
     await play(curlFilm(6).filter(({ timeSeconds }) => timeSeconds > 2));
-    recorder.finishSet();
+    await recorder.finishSet();
     await recorder.finish();
     expect(recorder.problem).toBe('full');
     expect(recorder.unsavedSeconds).toBeGreaterThan(3);

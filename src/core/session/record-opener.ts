@@ -1,0 +1,26 @@
+import type { OnShare } from './build-session.ts';
+import type { MeasuredSet } from './measured-set.ts';
+import type { RecordedSet, SessionHeader } from './session-record.ts';
+import type { Stored } from './session-store.ts';
+
+/** A recorded set without its frames. */
+export type SetOutline = Omit<RecordedSet, 'frames'>;
+
+/** A record without the frames of its sets: everything that a screen shows at once. */
+export type RecordOutline = SessionHeader & { readonly sets: readonly SetOutline[] };
+
+/** A record that is looked at. Its frames stay where they are worked on, and only what is shown of them is handed over. */
+export interface OpenedRecord {
+  readonly outline: RecordOutline;
+  /** A set measured again from its stored landmarks. Throws when there is no such set. */
+  measure(setIndex: number, onShare: OnShare): Promise<MeasuredSet>;
+  /** The whole record as the text of a file. */
+  recordFile(): Promise<Blob>;
+  /** The table of all frames of all sets, measured again. */
+  framesFile(): Promise<Blob>;
+}
+
+/** Opens kept records. */
+export interface RecordOpener {
+  open(sessionId: string): Promise<Stored<OpenedRecord>>;
+}

@@ -1,0 +1,22 @@
+import type { ExerciseSettings } from '../exercises/exercise.ts';
+import type { Thresholds } from '../exercises/thresholds.ts';
+import { judgePieces } from './build-session.ts';
+import type { FrameSeries } from './quantised-frames.ts';
+import type { SetFindings } from './session-record.ts';
+
+/**
+ * Judges whole sets. It takes seconds for a set of minutes, so that it is done on another thread where there is one.
+ */
+export interface SetJudge {
+  /** What is found in a set, of its stored pieces in order. Never lost: wherever it is done, the result is the same. */
+  judge(
+    pieces: readonly FrameSeries[],
+    settings: ExerciseSettings,
+    thresholds: Thresholds,
+  ): Promise<SetFindings>;
+}
+
+/** Judges on the thread that asks. */
+export const judgeHere: SetJudge = {
+  judge: async (pieces, settings, thresholds) => judgePieces(pieces, settings, thresholds),
+};
