@@ -50,6 +50,7 @@ const CHECKS = [
   ['generated: record schema', tsx('record-schema.ts', '--check')],
   ['generated: demo truth', tsx('make-demo-clips.ts', '--check')],
   ['indicators', tsx('indicators.ts')],
+  ['sizes', tsx('sizes.ts')],
   ['unit tests', vitest('unit')],
 ];
 // After the others and alone: a live camera is measured in real time, and a busy machine drops its pictures.

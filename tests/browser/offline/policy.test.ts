@@ -11,7 +11,7 @@ beforeAll(async () => {
 afterAll(() => site.close());
 
 /** Loading the network and measuring on a busy machine without a GPU. */
-const PATIENCE_MS = 120_000;
+const PATIENCE_MS = 60_000;
 
 declare global {
   interface Window {
