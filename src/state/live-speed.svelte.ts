@@ -100,7 +100,7 @@ export class LiveSpeed {
   /** Keeps the rows up to date from now on; call what is returned to end that. */
   read(): () => void {
     this.#readers += 1;
-    this.#show();
+    this.#rows = runningRows(this.#facts());
     return () => {
       this.#readers -= 1;
     };
@@ -215,7 +215,7 @@ export class LiveSpeed {
     this.#isStalled = isStalled(this.#flow, nowSeconds);
     const speed = this.#fit.speed === null ? null : speedOf(this.#log.since(nowSeconds - LOG_SECONDS));
     const line = speed === null ? this.#line : speedLine(this.#fit.model, speed);
-    this.#say(line, verdictSentence(this.#fit.verdict, this.#fit), this.#hintAt(nowSeconds));
+    this.#say(line, verdictSentence(this.#fit.verdict, this.#settings.now.network), this.#hintAt(nowSeconds));
   }
 
   #hintAt(nowSeconds: number): string | null {

@@ -77,9 +77,7 @@ function ms(value: number): string {
 }
 
 function passedOver({ passedOverHz }: PictureSpeed): string {
-  return passedOverHz === null
-    ? 'not counted by this browser'
-    : `${passedOverHz.toFixed(1)} pictures a second`;
+  return passedOverHz === null ? 'not counted' : `${passedOverHz.toFixed(1)} pictures a second`;
 }
 
 function latency({ latencyMs }: PictureSpeed): string {

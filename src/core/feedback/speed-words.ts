@@ -1,4 +1,5 @@
 import type { PoseBackend, PoseModel } from '../pose/pose-service.ts';
+import type { NetworkWish } from '../session/preferences.ts';
 import type { FitVerdict } from '../pose/speed-fit.ts';
 import type { PictureSpeed } from '../pose/picture-speed.ts';
 
@@ -16,11 +17,8 @@ export function speedLine(model: PoseModel, { rateHz, ageMs, latencyMs }: Pictur
   return `Measuring ${pictures} ${pictures === 1 ? 'picture' : 'pictures'} a second with the ${model} network; numbers are ${latencyMs === null ? 'at least ' : ''}${age} s old.`;
 }
 
-/** What to do about a machine or camera that is too slow; null where there is nothing to say. */
-export function verdictSentence(
-  verdict: FitVerdict,
-  { model, isModelFixed }: { readonly model: PoseModel; readonly isModelFixed: boolean },
-): string | null {
+/** What to do about a machine or camera that is too slow, by the network that is wished; null where all is well. */
+export function verdictSentence(verdict: FitVerdict, wish: NetworkWish): string | null {
   switch (verdict) {
     case 'checking':
     case 'good':
@@ -30,7 +28,7 @@ export function verdictSentence(
     case 'camera-slow':
       return 'The camera gives too few pictures to judge a set. Bring more light, because cameras slow down in the dark, or use another camera.';
     case 'too-slow':
-      return `This machine is too slow to judge a set as it runs. ${isModelFixed && model !== 'lite' ? 'Choose “automatic” or “lite” for the network' : 'Close other programs, plug in the charger, or use a computer'}; or record a clip and open it: clips are judged at any speed.`;
+      return `This machine is too slow to judge a set as it runs. ${wish === 'full' || wish === 'heavy' ? 'Choose “automatic” or “lite” for the network' : 'Close other programs, plug in the charger, or use a computer'}; or record a clip and open it: clips are judged at any speed.`;
   }
 }
 

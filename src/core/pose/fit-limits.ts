@@ -28,8 +28,8 @@ export const FIT_LIMITS = {
   coolShare: 0.7,
   /** A lower rate is taken only where it leaves this share of the oldest age. */
   slowerAgeShare: 0.9,
-  /** From this work share on it is the machine that limits the rate, below it the camera. */
-  busyShare: 0.7,
+  /** From this work share on it is the machine that limits the rate; below it, it waits for the camera more than it works. */
+  busyShare: 0.5,
   /** Rates of measuring, pictures a second, the highest first. */
   ratesHz: [30, 20, 15],
   /** A source that gives more than this is held at the highest rate; one at about that rate is not cut at all. */

@@ -12,7 +12,7 @@ export function hintOf(session: LiveSession): string {
     return session.speed.hint;
   switch (session.stage) {
     case 'watching':
-      return session.speed.warning ?? session.advice?.sentence ?? '';
+      return watchingHint(session);
     case 'counting-in':
       return 'Take your place.';
     case 'measuring':
@@ -24,4 +24,10 @@ export function hintOf(session: LiveSession): string {
     case 'none':
       return '';
   }
+}
+
+/** What is wrong with the view comes before what is wrong with the machine: it can be mended at once. */
+function watchingHint({ advice, speed }: LiveSession): string {
+  if (advice !== null && !advice.isGood) return advice.sentence;
+  return speed.warning ?? advice?.sentence ?? '';
 }

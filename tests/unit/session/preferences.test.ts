@@ -11,6 +11,14 @@ describe('preferences', () => {
     expect(kept).toMatchObject({ side: 'left', statureCm: null, theme: 'system', voice: true });
   });
 
+  it('leave the network to the machine until one is chosen', () => {
+    expect(preferencesSchema.parse({})).toMatchObject({ network: 'automatic', fittedNetwork: null });
+    expect(preferencesSchema.parse({ network: 'huge', fittedNetwork: 'heavy' })).toMatchObject({
+      network: 'automatic',
+      fittedNetwork: null,
+    });
+  });
+
   it('survive being written and read', () => {
     const chosen = { ...preferencesSchema.parse({}), exercise: 'band-curl', variant: 'turning' } as const;
     expect(preferencesSchema.parse(JSON.parse(JSON.stringify(chosen)))).toEqual(chosen);
