@@ -1,16 +1,15 @@
-import { createDetector, SupportedModels } from '@tensorflow-models/pose-detection';
 import { EstimatorError } from '../../core/pose/estimator-problem.ts';
 import { competingPeople, followsNobody } from '../../core/pose/people.ts';
 import type { DetectedPerson } from '../../core/pose/person-detector.ts';
 import type { EstimatorIdentity, Picture, PoseEstimator, Sighting } from '../../core/pose/pose-estimator.ts';
-import { poseTracker, type PoseTracker } from './blaze-pose-tracker.ts';
+import type { PoseTracker } from './blaze-pose-tracker.ts';
 import { detectCapabilities } from './capabilities.ts';
+import { openLibraryTracker } from './library-tracker.ts';
 import { loadModelFiles } from './model-files.ts';
 import { modelFile } from './model-manifest.ts';
 import { LookSchedule } from './look-schedule.ts';
 import { FINDER_FILES } from './finder-files.ts';
 import { createPersonFinder, type PersonFinder } from './person-finder.ts';
-import { POSE_FILES, providePoseSolution } from './pose-solution.ts';
 
 /** How to make an estimator. */
 export interface BlazePoseOptions {
@@ -27,17 +26,7 @@ export async function createBlazePoseEstimator({ modelBase }: BlazePoseOptions):
   if (!simd) throw new EstimatorError('no-simd', 'WebAssembly SIMD is missing.');
   if (webgl === 'none') throw new EstimatorError('no-webgl', 'WebGL 2 is missing.');
   const onCpu = webgl === 'software';
-  const files = await loadModelFiles(modelBase, POSE_FILES);
-  const tracker = await asEstimatorError(async () => {
-    await providePoseSolution(files, onCpu);
-    const detector = await createDetector(SupportedModels.BlazePose, {
-      runtime: 'mediapipe',
-      modelType: 'full',
-      enableSmoothing: false,
-      enableSegmentation: false,
-    });
-    return poseTracker(detector);
-  });
+  const tracker = await asEstimatorError(() => openLibraryTracker(modelBase, 'full', onCpu));
   return withPersonFinder(identityOf(onCpu), tracker, await finderOrNull(modelBase));
 }
 
@@ -75,11 +64,11 @@ function withPersonFinder(
 
   const estimate = async (picture: Picture, timeSeconds: number): Promise<Sighting> => {
     const found = await lookWhenDue(picture, timeSeconds);
-    let pose = await tracker.track(picture);
+    let pose = await tracker.track(picture, timeSeconds);
     if (found !== null) {
       if (looks.isAstray(pose !== null && followsNobody(pose, found))) {
         await tracker.forget();
-        pose = await tracker.track(picture);
+        pose = await tracker.track(picture, timeSeconds);
       }
       // Somebody whom the tracker follows is there, even where the finder misses them.
       looks.people = Math.max(found.length, pose === null ? 0 : 1);

@@ -5,6 +5,7 @@ import {
   OUTPUT_SIZES,
 } from '../../core/pose/network/landmark-outputs.ts';
 import { regionOfBody, type Region } from '../../core/pose/network/region.ts';
+import { SteadyRegion } from '../../core/pose/network/steady-region.ts';
 import { sampleRegion } from '../../core/pose/network/sample-region.ts';
 import { competingPeople, followsNobody } from '../../core/pose/people.ts';
 import {
@@ -44,6 +45,7 @@ export function litertPoseEstimator(
   { detector, landmarks }: PoseNetworks,
 ): TimedEstimator {
   const looks = new LookSchedule();
+  const steady = new SteadyRegion();
   let region: Region | null = null;
   let networkMs = 0;
 
@@ -59,7 +61,7 @@ export function litertPoseEstimator(
     return ran.result;
   };
 
-  const trackIn = async (picture: PixelPicture, where: Region): Promise<Pose | null> => {
+  const trackIn = async (picture: PixelPicture, timeSeconds: number, where: Region): Promise<Pose | null> => {
     const ran = await landmarks.run(
       (input) => sampleRegion(picture, where, LANDMARK_INPUT_PX, input, LANDMARK_RANGE, 'edge'),
       (output) =>
@@ -74,28 +76,35 @@ export function litertPoseEstimator(
         ),
     );
     networkMs += ran.networkMs;
-    region = ran.result?.next ?? null;
-    return ran.result?.pose ?? null;
+    const found = ran.result;
+    if (found === null) steady.forget();
+    region = found === null ? null : steady.next(found.centre, found.onCircle, timeSeconds);
+    return found?.pose ?? null;
   };
 
   const searchAndTrack = async (
     picture: PixelPicture,
+    timeSeconds: number,
     found: readonly DetectedPerson[],
   ): Promise<Pose | null> => {
+    steady.forget();
     const [strongest] = found;
     const where = strongest === undefined ? null : regionOfBody(strongest.midHip, strongest.onCircle);
-    return where === null ? null : trackIn(picture, where);
+    return where === null ? null : trackIn(picture, timeSeconds, where);
   };
 
   const estimate = async (picture: PixelPicture, timeSeconds: number): Promise<Sighting> => {
     networkMs = 0;
     const isDue = looks.isDue(timeSeconds);
     const found = isDue || region === null ? await detect(picture) : null;
-    let pose = region === null ? await searchAndTrack(picture, found ?? []) : await trackIn(picture, region);
+    let pose =
+      region === null
+        ? await searchAndTrack(picture, timeSeconds, found ?? [])
+        : await trackIn(picture, timeSeconds, region);
     if (found === null) return { pose, people: looks.people };
     const bodies = competingPeople(found);
     if (isDue && looks.isAstray(pose !== null && followsNobody(pose, bodies)))
-      pose = await searchAndTrack(picture, found);
+      pose = await searchAndTrack(picture, timeSeconds, found);
     // Somebody whom the tracker follows is there, even where the detector misses them.
     looks.people = Math.max(bodies.length, pose === null ? 0 : 1);
     return { pose, people: looks.people };
@@ -115,6 +124,7 @@ export function litertPoseEstimator(
     },
     reset() {
       region = null;
+      steady.forget();
       looks.startAfresh();
       return Promise.resolve();
     },

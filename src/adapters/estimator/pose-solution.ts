@@ -1,5 +1,6 @@
 import type { Options, Pose, PoseConfig } from '@mediapipe/pose';
 import { EstimatorError } from '../../core/pose/estimator-problem.ts';
+import type { PoseModel } from '../../core/pose/pose-service.ts';
 import type { ModelFiles } from './model-files.ts';
 import { modelIntegrity } from './model-manifest.ts';
 
@@ -17,16 +18,18 @@ declare global {
   }
 }
 
-/** Files of models/manifest.json that the package's runtime needs for the "full" network. */
-export const POSE_FILES = [
-  'pose.js',
-  'pose_solution_packed_assets_loader.js',
-  'pose_solution_packed_assets.data',
-  'pose_solution_simd_wasm_bin.js',
-  'pose_solution_simd_wasm_bin.wasm',
-  'pose_web.binarypb',
-  'pose_landmark_full.tflite',
-] as const;
+/** Files of models/manifest.json that the package's runtime needs for a network. */
+export function poseFiles(model: PoseModel): readonly string[] {
+  return [
+    'pose.js',
+    'pose_solution_packed_assets_loader.js',
+    'pose_solution_packed_assets.data',
+    'pose_solution_simd_wasm_bin.js',
+    'pose_solution_simd_wasm_bin.wasm',
+    'pose_web.binarypb',
+    `pose_landmark_${model}.tflite`,
+  ];
+}
 
 let original: PoseClass | null = null;
 

@@ -1,6 +1,7 @@
 import { LANDMARK_NAMES } from '../landmark.ts';
+import type { PicturePoint } from '../person-detector.ts';
 import type { Pose } from '../pose-frame.ts';
-import { regionOfBody, type Region } from './region.ts';
+import type { Region } from './region.ts';
 
 /** Side of the landmark network's square input, pixels. */
 export const LANDMARK_INPUT_PX = 256;
@@ -40,10 +41,12 @@ export interface LandmarkOutputs {
   readonly world: Float32Array;
 }
 
-/** A body found in a region, and where to look for it in the next picture. */
+/** A body found in a region, and the two points that say where it will be looked for in the next picture. */
 export interface Found {
   readonly pose: Pose;
-  readonly next: Region | null;
+  /** Between the hips, and on the circle about the body; pixels of the picture. */
+  readonly centre: PicturePoint;
+  readonly onCircle: PicturePoint;
 }
 
 /**
@@ -65,18 +68,15 @@ export function decodeLandmarks(outputs: LandmarkOutputs, region: Region): Found
     const turned = turn(at(outputs.world, from), at(outputs.world, from + 1));
     return { ...turned, z: at(outputs.world, from + 2) };
   });
-  const centre = place(refined(outputs, NEXT_CENTRE));
-  const onCircle = place(refined(outputs, NEXT_ON_CIRCLE));
-  return { pose: { image, world }, next: regionOfBody(centre, onCircle) };
-}
-
-interface Point {
-  readonly x: number;
-  readonly y: number;
+  return {
+    pose: { image, world },
+    centre: place(refined(outputs, NEXT_CENTRE)),
+    onCircle: place(refined(outputs, NEXT_ON_CIRCLE)),
+  };
 }
 
 /** A point of the input, 0 to 1, moved to the middle of the heat about it where that is strong enough. */
-function refined({ points, heat }: LandmarkOutputs, index: number): Point {
+function refined({ points, heat }: LandmarkOutputs, index: number): PicturePoint {
   const x = at(points, index * VALUES_PER_POINT) / LANDMARK_INPUT_PX;
   const y = at(points, index * VALUES_PER_POINT + 1) / LANDMARK_INPUT_PX;
   const column = Math.trunc(x * HEAT_CELLS);
@@ -87,18 +87,24 @@ function refined({ points, heat }: LandmarkOutputs, index: number): Point {
   let sumY = 0;
   let most = 0;
   for (let r = Math.max(0, row - HEAT_REACH); r < Math.min(HEAT_CELLS, row + HEAT_REACH + 1); r += 1)
-    for (let c = Math.max(0, column - HEAT_REACH); c < Math.min(HEAT_CELLS, column + HEAT_REACH + 1); c += 1) {
+    for (
+      let c = Math.max(0, column - HEAT_REACH);
+      c < Math.min(HEAT_CELLS, column + HEAT_REACH + 1);
+      c += 1
+    ) {
       const value = sigmoid(at(heat, (r * HEAT_CELLS + c) * POINTS + index));
       sum += value;
       sumX += c * value;
       sumY += r * value;
       most = Math.max(most, value);
     }
-  return most >= LEAST_HEAT && sum > 0 ? { x: sumX / HEAT_CELLS / sum, y: sumY / HEAT_CELLS / sum } : { x, y };
+  return most >= LEAST_HEAT && sum > 0
+    ? { x: sumX / HEAT_CELLS / sum, y: sumY / HEAT_CELLS / sum }
+    : { x, y };
 }
 
 /** From the input, 0 to 1, to the picture's pixels. */
-function projector({ centreX, centreY, sizePx, turnRad }: Region): (point: Point) => Point {
+function projector({ centreX, centreY, sizePx, turnRad }: Region): (point: PicturePoint) => PicturePoint {
   const turn = turner(turnRad);
   return ({ x, y }) => {
     const turned = turn((x - 0.5) * sizePx, (y - 0.5) * sizePx);
@@ -106,7 +112,7 @@ function projector({ centreX, centreY, sizePx, turnRad }: Region): (point: Point
   };
 }
 
-function turner(angleRad: number): (x: number, y: number) => Point {
+function turner(angleRad: number): (x: number, y: number) => PicturePoint {
   const cos = Math.cos(angleRad);
   const sin = Math.sin(angleRad);
   return (x, y) => ({ x: cos * x - sin * y, y: sin * x + cos * y });

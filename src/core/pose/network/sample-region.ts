@@ -92,7 +92,8 @@ function sampleRow(
     const wd = fx * fy;
     const c = a + down;
     const d = b + down;
-    out[to] = low + scale * (wa * at(pixels, a) + wb * at(pixels, b) + wc * at(pixels, c) + wd * at(pixels, d));
+    out[to] =
+      low + scale * (wa * at(pixels, a) + wb * at(pixels, b) + wc * at(pixels, c) + wd * at(pixels, d));
     out[to + 1] =
       low +
       scale *
