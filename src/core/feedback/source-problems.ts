@@ -37,7 +37,7 @@ const ESTIMATOR_SENTENCES: Readonly<Record<EstimatorProblem, string>> = {
   'no-webgl':
     'This browser lacks WebGL 2, without which the pose cannot be computed. Turn on hardware acceleration in its settings, or use another browser.',
   failed:
-    'The pose could not be computed any more; what was measured until then is kept. Open the source again to go on; if it fails once more, close other programs and load this page again.',
+    'The pose could not be computed; what was measured until then is kept. Open the source again to go on; if it fails once more, close other programs and load this page again.',
 };
 
 /** The sentence for a source's problem: what happened, and what to do. */

@@ -24,7 +24,7 @@ const ESTIMATORS: Readonly<Record<EstimatorProblem, RegExp>> = {
   'model-damaged': /npm start/,
   'no-simd': /Update the browser/,
   'no-webgl': /hardware acceleration/,
-  failed: /kept.*Load this page again/,
+  failed: /kept.*Open the source again.*load this page again/,
 };
 
 describe('the sentences for faults of sources and of the estimator', () => {
