@@ -1,27 +1,35 @@
+import { oneAtATime } from './adapters/estimator/one-at-a-time.ts';
 import { openPoseEstimator, type OpenedEstimator } from './adapters/estimator/open-pose-estimator.ts';
+import type { ClipSegments } from './adapters/frames/clip-segments.ts';
 import { pixelReader } from './adapters/frames/pixel-reader.ts';
 import { LiveMeasuring } from './adapters/pose-worker/live-measuring.ts';
 import type {
+  ClipRequest,
   FromPoseWorker,
   LiveOptions,
   LoadRequest,
+  SegmentOrder,
   ToPoseWorker,
 } from './adapters/pose-worker/messages.ts';
 import { breathe } from './adapters/pose-worker/breathe.ts';
 import { CaptureClock } from './core/pose/capture-clock.ts';
 import { EstimatorError } from './core/pose/estimator-problem.ts';
+import type { SourceProblem } from './core/pose/frame-source.ts';
 
 /**
- * The worker that finds landmarks: joins network and picture reading. One run at a time; what comes for an earlier one is
- * ignored.
+ * The worker that finds landmarks: joins network and picture reading. One live run at a time; what comes for an earlier
+ * one is ignored. Of clips it measures the segments that it is asked for, one at a time.
  */
 const reader = pixelReader();
 let opened: OpenedEstimator | null = null;
 let live: { readonly run: number; readonly measuring: LiveMeasuring } | null = null;
 /** An estimator that takes over between two pictures. */
 let next: OpenedEstimator | null = null;
+/** Clips that are open, by the page's number. */
+const clips = new Map<number, Promise<ClipSegments | SourceProblem>>();
 
-const post = (message: FromPoseWorker): void => self.postMessage(message);
+const post = (message: FromPoseWorker, transfer: Transferable[] = []): void =>
+  self.postMessage(message, { transfer });
 
 self.addEventListener('message', ({ data }: MessageEvent<ToPoseWorker>) => {
   void answer(data).catch(fail);
@@ -44,15 +52,26 @@ async function answer(message: ToPoseWorker): Promise<void> {
     case 'stop':
       if (live?.run === message.run) live = null;
       return;
+    case 'clip':
+      return openClip(message);
+    case 'segment':
+      return measureSegment(message);
+    case 'clip-front':
+      return withClip(message.clip, (clip) => (clip.shown = message.segment));
+    case 'clip-end':
+      await withClip(message.clip, (clip) => clip.close());
+      clips.delete(message.clip);
+      return;
     case 'ping':
       post({ kind: 'pong' });
   }
 }
 
 async function load({ modelBase, model, backend }: LoadRequest): Promise<void> {
-  const loaded = await openPoseEstimator(modelBase, model, backend, (progress) => {
+  const found = await openPoseEstimator(modelBase, model, backend, (progress) => {
     post({ kind: 'progress', ...progress });
   });
+  const loaded = { ...found, estimator: oneAtATime(found.estimator) };
   void loaded.lost.then(() => {
     if (loaded === opened || loaded === next)
       post({ kind: 'failed', problem: 'gpu-lost', detail: 'The graphics processor was lost.' });
@@ -127,6 +146,37 @@ function capturedAtMs(frame: VideoFrame, clock: CaptureClock): number {
   const arrivedMs = performance.now();
   const inferredMs = clock.captured(frame.timestamp / 1000, arrivedMs);
   return performance.timeOrigin + (frame.metadata?.().captureTime ?? inferredMs);
+}
+
+async function openClip({ clip, from, side, rateHz }: ClipRequest): Promise<void> {
+  // The clip reader is large, and live pictures do without it.
+  const opening = import('./adapters/frames/clip-segments.ts').then(({ ClipSegments }) =>
+    ClipSegments.open(from, { side, rateHz }, pixelReader()),
+  );
+  clips.set(clip, opening);
+  const found = await opening;
+  if (typeof found === 'string')
+    post({ kind: 'clip-opened', clip, firstSeconds: null, lastSeconds: null, problem: found });
+  else post({ kind: 'clip-opened', clip, ...found.span, problem: null });
+}
+
+async function measureSegment({ clip, segment, isLast }: SegmentOrder): Promise<void> {
+  const estimator = opened?.estimator;
+  if (estimator === undefined)
+    throw new EstimatorError('failed', 'A segment was asked for before the network was loaded.');
+  await withClip(clip, async (segments) => {
+    const end = await segments.measure({ segment, isLast, estimator }, ({ picture, ...measured }) => {
+      const transfer = picture === null ? [] : [picture];
+      post({ kind: 'clip-frame', clip, segment, picture, ...measured }, transfer);
+    });
+    if (end !== null) post({ kind: 'segment-done', clip, segment, ...end });
+  });
+}
+
+/** Does something with a clip that is open; nothing when it is not, or could not be opened. */
+async function withClip(number: number, work: (clip: ClipSegments) => unknown): Promise<void> {
+  const clip = await clips.get(number);
+  if (clip !== undefined && typeof clip !== 'string') await work(clip);
 }
 
 function fail(error: unknown): void {

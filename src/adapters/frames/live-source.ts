@@ -1,7 +1,7 @@
 import type { FrameSource, SourceEnd, SourceKind, SourceProblem } from '../../core/pose/frame-source.ts';
 import { brightnessMeter } from './brightness.ts';
 import { fitSize } from './fit-size.ts';
-import { LEAST_STEP_SECONDS } from './least-step.ts';
+import { LEAST_STEP_SECONDS } from '../../core/pose/least-step.ts';
 import { liveFrames } from './live-frames.ts';
 
 /** What a live source is, and what it means when its track ends by itself. */

@@ -1,3 +1,4 @@
+import { LEAST_STEP_SECONDS } from '../../core/pose/least-step.ts';
 import { meanBrightness } from '../../core/pose/network/brightness.ts';
 import type {
   PixelPicture,
@@ -8,9 +9,6 @@ import type {
 import { isToBeMeasured } from '../../core/pose/picture-rate.ts';
 import { poseFollower, type PoseFollower } from '../../core/pose/pose-follower.ts';
 import type { LiveFrameMessage, LiveOptions } from './messages.ts';
-
-/** Pictures nearer to each other than this are one picture given twice, seconds. */
-const LEAST_STEP_SECONDS = 0.001;
 
 /** How often brightness is looked at, seconds. */
 const BRIGHTNESS_EVERY_SECONDS = 1;

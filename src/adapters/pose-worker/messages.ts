@@ -1,4 +1,5 @@
 import type { EstimatorProblem } from '../../core/pose/estimator-problem.ts';
+import type { SourceProblem } from '../../core/pose/frame-source.ts';
 import type { Side } from '../../core/pose/landmark.ts';
 import type { EstimatorIdentity } from '../../core/pose/pose-estimator.ts';
 import type { PoseFrame } from '../../core/pose/pose-frame.ts';
@@ -19,6 +20,26 @@ export interface LiveOptions {
   readonly stepSeconds: number;
   /** Pictures a second that the source promises, to count those that were passed over; null when unknown. */
   readonly rateHz: number | null;
+}
+
+/** A clip of which segments will be asked for. Answered by 'clip-opened'. */
+export interface ClipRequest {
+  readonly kind: 'clip';
+  readonly clip: number;
+  /** The file, or its whole address on our own origin. */
+  readonly from: Blob | string;
+  readonly side: Side;
+  /** Pictures that are measured a second of media time; null for all. */
+  readonly rateHz: number | null;
+}
+
+/** A segment of an opened clip that is to be measured: one at a time. Answered by frames, then 'segment-done'. */
+export interface SegmentOrder {
+  readonly kind: 'segment';
+  readonly clip: number;
+  readonly segment: number;
+  /** It takes everything that comes after it too. */
+  readonly isLast: boolean;
 }
 
 /** What the page asks of a pose worker. Runs are numbered, so that a late answer to an earlier one is noticed. */
@@ -44,6 +65,12 @@ export type ToPoseWorker =
     }
   | { readonly kind: 'pace'; readonly stepSeconds: number }
   | { readonly kind: 'stop'; readonly run: number }
+  | ClipRequest
+  | SegmentOrder
+  /** From now on this segment of the clip is shown while it is measured, and no other. */
+  | { readonly kind: 'clip-front'; readonly clip: number; readonly segment: number }
+  /** Nothing more is wanted of a clip, whatever is under way. */
+  | { readonly kind: 'clip-end'; readonly clip: number }
   /** Answered by 'pong' between two pictures: who does not answer is dead. */
   | { readonly kind: 'ping' };
 
@@ -58,6 +85,38 @@ export interface LiveFrameMessage {
   readonly dropped: number | null;
 }
 
+/** How a clip could be opened: its pictures' times by its own table, seconds, null where it does not tell. */
+export interface ClipOpenedMessage {
+  readonly kind: 'clip-opened';
+  readonly clip: number;
+  readonly firstSeconds: number | null;
+  readonly lastSeconds: number | null;
+  /** Why it could not be; then nothing else comes of it. */
+  readonly problem: SourceProblem | null;
+}
+
+/** What was seen in a picture of a clip. */
+export interface ClipFrameMessage {
+  readonly kind: 'clip-frame';
+  readonly clip: number;
+  readonly segment: number;
+  readonly frame: PoseFrame;
+  readonly workMs: number;
+  readonly networkMs: number;
+  /** To be looked at; the page closes it. */
+  readonly picture: ImageBitmap | null;
+}
+
+/** A segment is done as far as it can be. */
+export interface SegmentDoneMessage {
+  readonly kind: 'segment-done';
+  readonly clip: number;
+  readonly segment: number;
+  /** Of its last picture, measured or not; null when it has none. */
+  readonly lastPictureSeconds: number | null;
+  readonly problem: SourceProblem | null;
+}
+
 /** What a pose worker says. */
 export type FromPoseWorker =
   | { readonly kind: 'progress'; readonly loadedBytes: number; readonly totalBytes: number }
@@ -70,5 +129,8 @@ export type FromPoseWorker =
   /** A handed-over picture was too soon after the one before and was passed over. */
   | { readonly kind: 'passed-over'; readonly run: number }
   | { readonly kind: 'end'; readonly run: number }
+  | ClipOpenedMessage
+  | ClipFrameMessage
+  | SegmentDoneMessage
   | { readonly kind: 'failed'; readonly problem: EstimatorProblem | 'gpu-lost'; readonly detail: string }
   | { readonly kind: 'pong' };

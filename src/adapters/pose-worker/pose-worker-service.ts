@@ -7,21 +7,18 @@ import type {
   RunOptions,
   SeenPicture,
 } from '../../core/pose/pose-service.ts';
+import { ClipScheduler } from './clip-scheduler.ts';
 import { LiveRun } from './live-run.ts';
-import type { LoadRequest } from './messages.ts';
-import { type Breakage, type Loaded, PoseWorkerLink } from './pose-worker-link.ts';
+import type { Breakage, PoseWorkerLink } from './pose-worker-link.ts';
+import { type PoolParts, WorkerPool } from './worker-pool.ts';
 
-/** Workers that may break down in one run before it is given up: one may be an accident, three are not. */
+/** Workers that may break down in one live run before it is given up: one may be an accident, three are not. */
 const MOST_BREAKAGES = 3;
 
 /** What a service over workers needs from outside. */
-export interface PoseWorkerParts {
-  /** Starts a worker that runs pose-worker.ts. */
-  readonly spawn: () => Worker;
-  /** Where models/files is served, with a slash at the end. */
-  readonly modelBase: string;
-  /** Where to compute; 'any' takes the graphics processor where there is one. */
-  readonly backend: LoadRequest['backend'];
+export interface PoseWorkerParts extends PoolParts {
+  /** How many workers measure clips at the most: as many as there are cores. At least 1; live pictures need one. */
+  readonly workers: number;
 }
 
 /** Starts a worker and loads a network in it. Rejects with an EstimatorError. */
@@ -37,97 +34,85 @@ export async function openPoseWorkerService(
 
 /** Whole sources measured by workers. A worker that breaks down is replaced, and the run goes on. */
 class PoseWorkerService implements PoseService {
-  readonly #parts: PoseWorkerParts;
-  #model: PoseModel;
-  #wish: LoadRequest['backend'];
-  #link: PoseWorkerLink | null = null;
-  #loaded: Loaded | null = null;
+  readonly #pool: WorkerPool;
+  readonly #clips: ClipScheduler;
   #live: LiveRun | null = null;
+  /** The worker that is at the live run. */
+  #liveLink: PoseWorkerLink | null = null;
   #runs = 0;
   #breakages = 0;
-  #isDisposed = false;
 
   constructor(parts: PoseWorkerParts, model: PoseModel) {
-    this.#parts = parts;
-    this.#model = model;
-    this.#wish = parts.backend;
+    this.#pool = new WorkerPool(parts, model, {
+      hear: (link, message) => {
+        this.#clips.hear(link, message);
+        if (link === this.#liveLink) this.#live?.hear(message);
+      },
+      broke: (link, breakage) => {
+        this.#clips.broke(link, breakage);
+        if (link === this.#liveLink) this.#replace(breakage);
+      },
+    });
+    this.#clips = new ClipScheduler(this.#pool, Math.max(1, parts.workers));
   }
 
   get identity() {
-    return this.#now().identity;
+    return this.#pool.loaded.identity;
   }
 
   get backend() {
-    return this.#now().backend;
+    return this.#pool.loaded.backend;
   }
 
   async start(onProgress: (progress: LoadProgress) => void): Promise<void> {
-    const link = new PoseWorkerLink(this.#parts.spawn());
-    link.onBreakage = (breakage) => this.#replace(link, breakage);
-    link.onMessage = (message) => this.#live?.hear(message);
-    this.#link = link;
-    this.#loaded = await link.load(this.#request(), onProgress);
+    await this.#pool.first(onProgress);
   }
 
   async run(source: FrameSource, options: RunOptions, take: (seen: SeenPicture) => void): Promise<SourceEnd> {
     const { feed } = source;
-    if (feed.kind === 'clip') throw new Error('not yet');
+    if (feed.kind === 'clip') return this.#clips.run(source, feed.from, options, take);
     const live = new LiveRun({ source, stream: feed.stream, whenEnded: feed.whenEnded, options, take });
     this.#live = live;
     this.#breakages = 0;
     try {
-      if (this.#link === null) await this.start(() => undefined);
-      this.#goOn();
+      await this.#goOn();
       return await live.ended;
     } finally {
       this.#live = null;
+      this.#liveLink = null;
     }
   }
 
   pace(liveStepSeconds: number): void {
-    if (this.#link !== null) this.#live?.pace(this.#link, liveStepSeconds);
+    if (this.#liveLink !== null) this.#live?.pace(this.#liveLink, liveStepSeconds);
   }
 
   async change(model: PoseModel, onProgress: (progress: LoadProgress) => void): Promise<void> {
-    this.#model = model;
-    if (this.#link === null) return this.start(onProgress);
-    this.#loaded = await this.#link.load(this.#request(), onProgress);
+    // All of a clip is measured with one network.
+    await this.#clips.whenIdle;
+    await this.#pool.change(model, onProgress);
   }
 
   dispose(): void {
-    this.#isDisposed = true;
-    this.#link?.close();
-    this.#link = null;
+    this.#pool.dispose();
   }
 
-  #now(): Loaded {
-    if (this.#loaded === null) throw new Error('PoseWorkerService: it has not been started.');
-    return this.#loaded;
-  }
-
-  #request(): LoadRequest {
-    return { kind: 'load', modelBase: this.#parts.modelBase, model: this.#model, backend: this.#wish };
-  }
-
-  #goOn(): void {
+  /** Has a worker that is ready go on with the live run. */
+  async #goOn(): Promise<void> {
+    const link = await this.#pool.first();
     this.#runs += 1;
-    if (this.#link !== null) this.#live?.goOn(this.#link, this.#runs);
+    this.#liveLink = link;
+    this.#live?.goOn(link, this.#runs);
   }
 
   /** Goes on with another worker: on the processor when the graphics processor was lost. */
-  #replace(broken: PoseWorkerLink, breakage: Breakage): void {
-    if (this.#isDisposed || this.#link !== broken) return;
-    this.#link = null;
+  #replace(breakage: Breakage): void {
+    this.#liveLink = null;
     this.#live?.pause();
-    if (breakage === 'gpu-lost') this.#wish = 'cpu';
     this.#breakages += 1;
     if (this.#breakages >= MOST_BREAKAGES)
       return this.#live?.fail(new EstimatorError('failed', `Workers broke down, last: ${String(breakage)}`));
-    if (this.#live === null) return;
-    void this.start(() => undefined).then(
-      () => this.#goOn(),
-      (error: unknown) => this.#live?.fail(asEstimatorError(error)),
-    );
+    void this.#goOn().catch((error: unknown) => this.#live?.fail(asEstimatorError(error)));
   }
 }
 

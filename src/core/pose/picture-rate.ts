@@ -1,5 +1,5 @@
 /** Files round times to a millisecond: a picture that comes so little before its bin still belongs to it, seconds. */
-const TOLERANCE_SECONDS = 0.0005;
+export const TIME_TOLERANCE_SECONDS = 0.0005;
 
 /**
  * Whether a picture is measured where fewer than all are wanted. Time is cut into bins of 1/rateHz seconds from media
@@ -16,6 +16,7 @@ export function isToBeMeasured(
   return binOf(timeSeconds, rateHz) !== binOf(lastMeasuredSeconds, rateHz);
 }
 
-function binOf(timeSeconds: number, rateHz: number): number {
-  return Math.floor((timeSeconds + TOLERANCE_SECONDS) * rateHz);
+/** The bin of a time, numbered from media time 0; rateHz above 0. */
+export function binOf(timeSeconds: number, rateHz: number): number {
+  return Math.floor((timeSeconds + TIME_TOLERANCE_SECONDS) * rateHz);
 }

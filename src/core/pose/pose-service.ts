@@ -46,14 +46,20 @@ export interface RunOptions {
    * many as can be. Holds until pace() says otherwise.
    */
   readonly liveStepSeconds: number;
+  /**
+   * Told of a clip, where it is known: the share that is measured, 0 to 1 by media time and never falling. Segments of a
+   * clip may be measured side by side, and then the frames handed over stand still and jump: for progress and remaining
+   * time take this, not their times.
+   */
+  readonly onProgress?: (share: number) => void;
 }
 
 /**
- * Finds landmarks in the pictures of whole sources, on whatever thread. One source at a time.
+ * Finds landmarks in the pictures of whole sources, on whatever thread. One live source at a time.
  * run: hands on what is seen, in order of time, until the source ends; rejects with an EstimatorError.
  * pace: another liveStepSeconds for the run that goes on, from the next picture on.
  * change: loads another size of network and computes with it from the next picture on; a run goes on meanwhile with the
- *   one before. Where only one size is to be had it stays: identity says what it is.
+ *   one before; a clip is measured with one size throughout, so a change waits for its end. Where only one size is to be had it stays: identity says what it is.
  * dispose: frees everything; nothing else may be called afterwards.
  */
 export interface PoseService {

@@ -49,7 +49,8 @@ async function open(model: PoseModel, backend: LoadRequest['backend']): Promise<
   service?.dispose();
   service = null;
   try {
-    service = await openPoseWorkerService({ spawn, modelBase: '/models/', backend }, model, () => undefined);
+    const parts = { spawn, modelBase: '/models/', backend, workers: 1 };
+    service = await openPoseWorkerService(parts, model, () => undefined);
     return 'ok';
   } catch (error) {
     return error instanceof EstimatorError ? `${error.problem} ${error.message}` : String(error);
