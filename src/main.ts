@@ -9,12 +9,12 @@ import { listCameras } from './adapters/frames/list-cameras.ts';
 import { openSharedWindow } from './adapters/frames/shared-window-source.ts';
 import { BrowserAppVersions, NO_APP_VERSIONS } from './adapters/offline/app-versions.ts';
 import { watchPageHealth } from './adapters/page/page-health.ts';
+import { JudgingWorker } from './adapters/judging/judging-worker.ts';
 import { LocalPreferences } from './adapters/preferences/local-preferences.ts';
 import { screenKeeper } from './adapters/screen/keep-awake.ts';
 import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
 import { openSessionStore } from './adapters/storage/open-session-store.ts';
 import { pagePoseService } from './core/pose/page-pose-service.ts';
-import { judgeHere } from './core/session/set-judge.ts';
 import type { SourceOpener } from './core/session/source-opener.ts';
 import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
@@ -46,7 +46,10 @@ const versions = import.meta.env.PROD
     })
   : NO_APP_VERSIONS;
 
-const { store } = await openSessionStore();
+const judging = new JudgingWorker(
+  () => new Worker(new URL('./judge-worker.ts', import.meta.url), { type: 'module' }),
+);
+const { store } = await openSessionStore(judging);
 const settings = new Settings(new LocalPreferences());
 const session = new LiveSession(
   {
@@ -64,7 +67,7 @@ const session = new LiveSession(
     },
     sources,
     store,
-    judge: judgeHere,
+    judge: judging,
     announcer: new BrowserAnnouncer(),
     software: { name: 'Forearmed', version },
     nowSeconds: () => performance.now() / 1000,
@@ -85,7 +88,7 @@ mount(App, {
     settings,
     update: new AppUpdate(versions),
     session,
-    review: new Review(store),
+    review: new Review(judging.recordsOf(store)),
     shelf: new Shelf(store),
   },
 });

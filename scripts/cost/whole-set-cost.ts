@@ -2,7 +2,8 @@ import type { ExerciseSettings } from '../../src/core/exercises/exercise.ts';
 import { judgeSet, phasesOf } from '../../src/core/exercises/judge-set.ts';
 import { DEFAULT_THRESHOLDS } from '../../src/core/exercises/thresholds.ts';
 import { measureSet } from '../../src/core/kinematics/measure-set.ts';
-import { decodeFrames, encodeFrames, joinSeries } from '../../src/core/session/quantised-frames.ts';
+import { joinSeries } from '../../src/core/session/frame-pieces.ts';
+import { decodeFrames, encodeFrames } from '../../src/core/session/quantised-frames.ts';
 import { costSet } from './cost-set.ts';
 
 /** Frames of a piece as the recorder writes it: half a second. */

@@ -1,59 +1,60 @@
-import type { Phase } from '../core/exercises/judgement.ts';
-import type { KinematicSeries } from '../core/kinematics/kinematic-frame.ts';
-import { FRESH_GATE, stepGate } from '../core/pose/gate.ts';
-import type { PoseFrame } from '../core/pose/pose-frame.ts';
-import type { Side } from '../core/pose/landmark.ts';
-import { recomputeSet, type JudgedSet } from '../core/session/build-session.ts';
-import type { RecordedSet, SessionRecord } from '../core/session/session-record.ts';
-import type { SessionStore, StorageProblem } from '../core/session/session-store.ts';
+import {
+  drawnFrame,
+  measuredAt,
+  type DrawnFrame,
+  type MeasuredSet,
+  reasonAt,
+} from '../core/session/measured-set.ts';
+import type { Measured } from '../core/kinematics/measured.ts';
+import type { OpenedRecord, RecordOpener, RecordOutline, SetOutline } from '../core/session/record-opener.ts';
+import type { StorageProblem } from '../core/session/session-store.ts';
 import { nearestIndex } from '../core/signal/nearest-index.ts';
 
-/** What there is before a record is loaded. */
-const NOTHING: Pick<JudgedSet, 'frames' | 'series' | 'phases'> = {
-  frames: [],
-  series: {
-    frames: [],
-    view: {
-      cameraYawDeg: null,
-      method: 'image-plane',
-      upperArmCm: null,
-      scaleSource: null,
-      lowPassHz: null,
-      rateHz: null,
-    },
-  },
-  phases: [],
-};
+const NO_TIMES = new Float64Array();
+
+/** How far measuring a set is: the share done, and in the end the set. */
+interface Measuring {
+  readonly share: number;
+  readonly measured: MeasuredSet | null;
+}
+
+/** What is shown of the frame at the cursor. */
+export interface FrameAtCursor {
+  readonly drawn: DrawnFrame;
+  readonly elbowFlexionDeg: Measured;
+  readonly isMeasured: boolean;
+  /** Its left and right were found exchanged and put right. */
+  readonly isExchanged: boolean;
+}
 
 /**
- * One record under review: loads it, measures the selected set again from its stored landmarks, and holds the moment
- * that trace, replay and tables share. Times are seconds of the record's source clock.
+ * One record under review: opens it, has the selected set measured again from its stored landmarks, and holds the
+ * moment that trace, replay and tables share. Times are seconds of the record's source clock.
  */
 export class Review {
-  readonly #store: SessionStore;
-  #record = $state.raw<SessionRecord | null>(null);
+  readonly #opener: RecordOpener;
+  #opened: OpenedRecord | null = null;
+  #record = $state.raw<RecordOutline | null>(null);
   #problem = $state.raw<StorageProblem | null>(null);
-  #asked = '';
+  #asked = 0;
+  /** One for each set of the open record; null until it is asked for. */
+  #sets = $state.raw<readonly (Measuring | null)[]>([]);
   #selectedSet = $state(0);
   #cursorSeconds = $state(0);
   #playing = $state(false);
   speed = $state(1);
 
-  readonly #measured = $derived.by(() =>
-    this.#record === null || this.set === null ? NOTHING : recomputeSet(this.#record, this.#selectedSet),
-  );
-  readonly #exchanged = $derived.by(() =>
-    this.#record === null ? [] : exchangedFrames(this.#measured.frames, this.#record.settings.side),
-  );
-  readonly #times = $derived(this.#measured.frames.map((frame) => frame.timeSeconds));
+  readonly #measured = $derived(this.#sets[this.#selectedSet]?.measured ?? null);
+  readonly #times = $derived(this.#measured?.timesSeconds ?? NO_TIMES);
   readonly #cursorIndex = $derived(nearestIndex(this.#times, this.#cursorSeconds));
+  readonly #frame = $derived(this.#measured === null ? null : frameAt(this.#measured, this.#cursorIndex));
 
-  constructor(store: SessionStore) {
-    this.#store = store;
+  constructor(opener: RecordOpener) {
+    this.#opener = opener;
   }
 
-  /** The record, or null while it loads and when it could not be had. */
-  get record(): SessionRecord | null {
+  /** The record without its frames, or null while it loads and when it could not be had. */
+  get record(): RecordOutline | null {
     return this.#record;
   }
 
@@ -67,70 +68,101 @@ export class Review {
     return this.#selectedSet;
   }
 
-  get set(): RecordedSet | null {
+  get set(): SetOutline | null {
     return this.#record?.sets[this.#selectedSet] ?? null;
   }
 
-  /** The stored frames of the selected set. */
-  get frames(): readonly PoseFrame[] {
-    return this.#measured.frames;
+  /** The selected set, measured; null while that goes on. */
+  get measured(): MeasuredSet | null {
+    return this.#measured;
   }
 
-  /** What was measured in them, one entry a frame. */
-  get series(): KinematicSeries {
-    return this.#measured.series;
+  /** How much of measuring the selected set is done, 0 to 1. */
+  get measuredShare(): number {
+    return this.#sets[this.#selectedSet]?.share ?? 0;
   }
 
-  /** The phase of each frame. */
-  get phases(): readonly Phase[] {
-    return this.#measured.phases;
-  }
-
-  /** For each frame whether its left and right were found exchanged and put right. */
-  get exchanged(): readonly boolean[] {
-    return this.#exchanged;
+  /** The frame nearest to the cursor; null without a measured set, and for one without frames. */
+  get frame(): FrameAtCursor | null {
+    return this.#frame;
   }
 
   get cursorSeconds(): number {
     return this.#cursorSeconds;
   }
 
-  /** Place of the frame nearest to the cursor. */
-  get cursorIndex(): number {
-    return this.#cursorIndex;
-  }
-
   get playing(): boolean {
     return this.#playing;
   }
 
-  /** Every set of the record, measured again from its stored landmarks. */
-  measureAllSets(): JudgedSet[] {
-    const record = this.#record;
-    return record === null ? [] : record.sets.map((_, index) => recomputeSet(record, index));
+  /** The whole record as a file. Rejects when no record is open. */
+  recordFile(): Promise<Blob> {
+    return this.#open().recordFile();
   }
 
-  /** Loads a record; one that is asked for later wins over one that arrives later. */
+  /** The table of all frames of all sets as a file. Rejects when no record is open. */
+  framesFile(): Promise<Blob> {
+    return this.#open().framesFile();
+  }
+
+  /** Opens a record; one that is asked for later wins over one that arrives later. */
   async open(sessionId: string): Promise<void> {
-    this.#asked = sessionId;
-    this.#record = null;
-    this.#problem = null;
-    this.#playing = false;
-    const loaded = await this.#store.loadSession(sessionId);
-    if (this.#asked !== sessionId) return;
-    if (!loaded.ok) {
-      this.#problem = loaded.problem;
+    this.#asked += 1;
+    const asked = this.#asked;
+    this.#close();
+    const opened = await this.#opener.open(sessionId);
+    if (this.#asked !== asked) {
+      if (opened.ok) opened.value.close();
       return;
     }
-    this.#record = loaded.value;
+    if (!opened.ok) {
+      this.#problem = opened.problem;
+      return;
+    }
+    this.#opened = opened.value;
+    this.#record = opened.value.outline;
+    this.#sets = opened.value.outline.sets.map(() => null);
     this.selectSet(0);
   }
 
-  /** Turns to another set and puts the cursor at its first frame. */
+  #close(): void {
+    this.#opened?.close();
+    this.#opened = null;
+    this.#record = null;
+    this.#problem = null;
+    this.#playing = false;
+    this.#sets = [];
+  }
+
+  #open(): OpenedRecord {
+    if (this.#opened === null) throw new Error('Review: no record is open.');
+    return this.#opened;
+  }
+
+  /** Turns to another set, puts the cursor at its first frame, and has it measured when it is not yet. */
   selectSet(index: number): void {
     this.#playing = false;
     this.#selectedSet = index;
     this.#cursorSeconds = this.#times[0] ?? 0;
+    if (this.set !== null) void this.#measure(index);
+  }
+
+  async #measure(index: number): Promise<void> {
+    const opened = this.#open();
+    if (this.#sets[index] !== null) return;
+    const tell = (measuring: Measuring): void => {
+      if (this.#opened === opened) this.#sets = this.#sets.with(index, measuring);
+    };
+    tell({ share: 0, measured: null });
+    try {
+      const measured = await opened.measure(index, (share) => tell({ share, measured: null }));
+      tell({ share: 1, measured });
+      if (this.#opened !== opened) return;
+      if (index === this.#selectedSet) this.#cursorSeconds = this.#times[0] ?? 0;
+    } catch {
+      // Frames of which nothing can be worked out, or that went away meanwhile.
+      if (this.#opened === opened) this.#problem = 'unreadable';
+    }
   }
 
   /** Puts the cursor at a moment, at most to the ends of the set, and pauses there. */
@@ -173,11 +205,13 @@ export class Review {
   }
 }
 
-function exchangedFrames(frames: readonly PoseFrame[], side: Side): boolean[] {
-  let state = FRESH_GATE;
-  return frames.map((frame) => {
-    const next = stepGate(state, frame, side);
-    state = next.state;
-    return next.gated.exchanged;
-  });
+function frameAt(set: MeasuredSet, index: number): FrameAtCursor | null {
+  const drawn = drawnFrame(set, index);
+  if (drawn === null) return null;
+  return {
+    drawn,
+    elbowFlexionDeg: measuredAt(set.columns.elbowFlexionDeg, index),
+    isMeasured: reasonAt(set.reasons, index) === null,
+    isExchanged: set.exchanged[index] === 1,
+  };
 }

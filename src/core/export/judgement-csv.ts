@@ -1,19 +1,19 @@
 import type { Flag, Hold, Repetition, RowIndicators } from '../exercises/judgement.ts';
 import { isMeasured, type Measured } from '../kinematics/measured.ts';
-import type { RecordedSet, SessionRecord } from '../session/session-record.ts';
+import type { RecordOutline, SetOutline } from '../session/record-opener.ts';
 import { decimals, toCsv, type Column } from './csv.ts';
 import { intervalColumns } from './measured-columns.ts';
 
 /** Something with its place in the session: set and number in the set, both counted from 1. */
 interface Placed<Item> {
-  readonly set: RecordedSet;
+  readonly set: SetOutline;
   readonly setNumber: number;
   readonly number: number;
   readonly item: Item;
 }
 
 /** Everything judged of every hold, one line for each hold. */
-export function holdsCsv(record: SessionRecord): string {
+export function holdsCsv(record: RecordOutline): string {
   return toCsv(
     HOLD_COLUMNS,
     placed(record, ({ judgement }) => judgement.holds),
@@ -21,14 +21,14 @@ export function holdsCsv(record: SessionRecord): string {
 }
 
 /** Everything judged of every repetition, one line for each repetition. */
-export function repetitionsCsv(record: SessionRecord): string {
+export function repetitionsCsv(record: RecordOutline): string {
   return toCsv(
     REPETITION_COLUMNS,
     placed(record, ({ judgement }) => judgement.repetitions),
   );
 }
 
-function placed<Item>(record: SessionRecord, pick: (set: RecordedSet) => readonly Item[]): Placed<Item>[] {
+function placed<Item>(record: RecordOutline, pick: (set: SetOutline) => readonly Item[]): Placed<Item>[] {
   return record.sets.flatMap((set, setIndex) =>
     pick(set).map((item, index) => ({ set, setNumber: setIndex + 1, number: index + 1, item })),
   );

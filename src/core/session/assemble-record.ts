@@ -1,5 +1,6 @@
 import { judgePieces } from './build-session.ts';
-import { joinSeries, type FrameSeries } from './quantised-frames.ts';
+import { joinSeries } from './frame-pieces.ts';
+import { type FrameSeries } from './quantised-frames.ts';
 import type { Answers, RecordedSet, SessionHeader, SessionRecord, SetFindings } from './session-record.ts';
 import type { SetBeginning } from './session-store.ts';
 

@@ -21,6 +21,29 @@ export class ColumnReader {
   }
 }
 
+/** Cuts a column of differences into columns that each begin with their own first value. */
+export class ColumnCutter {
+  readonly #steps: readonly number[];
+  #next = 0;
+  #value = 0;
+
+  constructor(steps: readonly number[]) {
+    this.#steps = steps;
+  }
+
+  /** The next so many values as a column. */
+  cut(count: number): number[] {
+    const piece = this.#steps.slice(this.#next, this.#next + count);
+    const [first] = piece;
+    if (first === undefined) return piece;
+    const before = this.#value;
+    for (const step of piece) this.#value += step;
+    piece[0] = before + first;
+    this.#next += count;
+    return piece;
+  }
+}
+
 /** Number of values in runs. */
 export function runLength(runs: readonly (readonly [number, unknown])[]): number {
   return runs.reduce((sum, [count]) => sum + count, 0);

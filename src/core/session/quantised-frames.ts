@@ -5,8 +5,6 @@ import {
   at,
   ColumnReader,
   fromRuns,
-  joinDifferences,
-  joinRuns,
   runLength,
   toDifferences,
   toRuns,
@@ -38,7 +36,7 @@ const landmarkColumnsSchema = z.strictObject({
   worldYMm: differences,
   worldZMm: differences,
 });
-type LandmarkColumns = z.infer<typeof landmarkColumnsSchema>;
+export type LandmarkColumns = z.infer<typeof landmarkColumnsSchema>;
 
 const seriesColumnsSchema = z.strictObject({
   frameCount: z.int().min(0),
@@ -117,40 +115,6 @@ export function asStored(frames: readonly PoseFrame[]): PoseFrame[] {
   return decodeFrames(encodeFrames(frames));
 }
 
-/** Pieces of one recording, in order, as one series: what encoding all their frames at once would give. */
-export function joinSeries(pieces: readonly FrameSeries[]): FrameSeries {
-  const filled = pieces.filter(({ frameCount }) => frameCount > 0);
-  const landmarks = Object.fromEntries(
-    LANDMARK_NAMES.map((name) => {
-      const column = (of: keyof LandmarkColumns): number[] =>
-        joinDifferences(filled.map((piece) => piece.landmarks[name][of]));
-      return [
-        name,
-        {
-          xTenthPx: column('xTenthPx'),
-          yTenthPx: column('yTenthPx'),
-          visibilityPercent: column('visibilityPercent'),
-          worldXMm: column('worldXMm'),
-          worldYMm: column('worldYMm'),
-          worldZMm: column('worldZMm'),
-        },
-      ];
-    }),
-  );
-  const timeTenthMs = joinDifferences(filled.map((piece) => piece.timeTenthMs));
-  assertRising(timeTenthMs);
-  return {
-    frameCount: timeTenthMs.length,
-    timeTenthMs,
-    pictureSizePx: joinRuns(filled.map((piece) => piece.pictureSizePx)),
-    people: joinRuns(filled.map((piece) => piece.people)),
-    brightness: joinRuns(filled.map((piece) => piece.brightness)),
-    posed: joinRuns(filled.map((piece) => piece.posed)),
-    // As in encodeFrames: every name is a key.
-    landmarks: landmarks as FrameSeries['landmarks'],
-  };
-}
-
 /** Seconds from the first frame of the first piece to the last frame of the last; 0 without frames. */
 export function secondsAcross(pieces: readonly FrameSeries[]): number {
   const filled = pieces.filter(({ frameCount }) => frameCount > 0);
@@ -165,7 +129,8 @@ function risingTimes(frames: readonly PoseFrame[]): number[] {
   return steps;
 }
 
-function assertRising(timeSteps: readonly number[]): void {
+/** Throws when the time of a frame does not rise. */
+export function assertRising(timeSteps: readonly number[]): void {
   const still = timeSteps.findIndex((step, index) => index > 0 && step <= 0);
   if (still > 0) throw new Error(`encodeFrames: the time of frame ${still} does not rise.`);
 }

@@ -1,6 +1,6 @@
 import type { OnShare } from './build-session.ts';
 import type { MeasuredSet } from './measured-set.ts';
-import type { RecordedSet, SessionHeader } from './session-record.ts';
+import type { RecordedSet, SessionHeader, SessionRecord } from './session-record.ts';
 import type { Stored } from './session-store.ts';
 
 /** A recorded set without its frames. */
@@ -18,6 +18,13 @@ export interface OpenedRecord {
   recordFile(): Promise<Blob>;
   /** The table of all frames of all sets, measured again. */
   framesFile(): Promise<Blob>;
+  /** Lets go of the frames; nothing else may be asked afterwards. */
+  close(): void;
+}
+
+/** The outline of a record. */
+export function outlineOf({ sets, ...header }: SessionRecord): RecordOutline {
+  return { ...header, sets: sets.map(({ frames: _frames, ...outline }) => outline) };
 }
 
 /** Opens kept records. */

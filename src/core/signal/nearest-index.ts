@@ -1,5 +1,5 @@
 /** The place of the value nearest to a wanted one in a rising list, the earlier of two as near; 0 for an empty list. */
-export function nearestIndex(rising: readonly number[], wanted: number): number {
+export function nearestIndex(rising: ArrayLike<number>, wanted: number): number {
   let low = 0;
   let high = Math.max(0, rising.length - 1);
   while (low < high) {

@@ -1,5 +1,4 @@
 import type { Extent } from './trace-scale.ts';
-import { thinned } from './trace-scale.ts';
 import type { DrawnPoint } from './trace-gaps.ts';
 
 /** Space beside the panels: figures of the scale on the left, half a time label on the right. CSS pixels. */
@@ -24,22 +23,19 @@ export function downPx(area: PlotArea, scale: Extent, value: number): number {
   return area.top + area.height * (1 - (value - scale.low) / (scale.high - scale.low));
 }
 
-/** The SVG paths of the curve and of its interval's ribbon, over a window of time; one pixel is thinned to two points. */
+/** The SVG paths of the curve and of its interval's ribbon, over a window of time. */
 export function tracePaths(
   runs: readonly (readonly DrawnPoint[])[],
   area: PlotArea,
   window: Extent,
   scale: Extent,
 ): { readonly line: string; readonly ribbon: string } {
-  const secondsPerPx = (window.high - window.low) / Math.max(1, area.width);
   const at = (seconds: number, value: number): string =>
     `${acrossPx(area, window, seconds).toFixed(1)} ${downPx(area, scale, value).toFixed(1)}`;
   let line = '';
   let ribbon = '';
-  for (const run of runs) {
-    const points = thinned(inWindow(run, window), secondsPerPx);
-    const [first] = points;
-    if (!first) continue;
+  for (const points of runs) {
+    if (points.length === 0) continue;
     // A lone frame between two gaps would be a path of no length: a short dash keeps it visible.
     const end = points.length === 1 ? ` l 1 0` : '';
     line += `M ${points.map((point) => at(point.timeSeconds, point.value)).join(' L ')}${end} `;
@@ -48,12 +44,4 @@ export function tracePaths(
     ribbon += `M ${[...top, ...bottom].join(' L ')} Z `;
   }
   return { line, ribbon };
-}
-
-/** The points inside the window and one more on each side, so that the curve reaches the edge. */
-function inWindow(run: readonly DrawnPoint[], window: Extent): readonly DrawnPoint[] {
-  const from = run.findIndex((point) => point.timeSeconds >= window.low);
-  if (from < 0) return [];
-  const to = run.findLastIndex((point) => point.timeSeconds <= window.high);
-  return run.slice(Math.max(0, from - 1), to + 2);
 }

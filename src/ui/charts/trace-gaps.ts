@@ -7,7 +7,7 @@ export interface TracePoint {
 }
 
 /** Two neighbours further apart than this are not joined: the same bound as in the recorded series (docs/measuring.md). */
-const GAP_SECONDS = 0.25;
+export const GAP_SECONDS = 0.25;
 
 /** A point that was measured. */
 export interface DrawnPoint {

@@ -1,5 +1,3 @@
-import type { DrawnPoint } from './trace-gaps.ts';
-
 /** A stretch of a scale, in the scale's unit; high is above low. */
 export interface Extent {
   readonly low: number;
@@ -36,59 +34,18 @@ function roundStep(wanted: number): number {
 }
 
 /**
- * Thins a run to what a picture of the given width can show: of each pixel column the lowest and the highest value,
- * in order of time, each with the widest interval of its column. A run that fits is returned as it is, so zooming in
- * always ends at the frames themselves.
+ * The smallest extent that holds the asked one, the target and every value (NaN counts for none); an end that had to grow gets
+ * a little air. Wide intervals may run out of it.
  */
-export function thinned(run: readonly DrawnPoint[], secondsPerPx: number): readonly DrawnPoint[] {
-  const first = run[0];
-  const last = run.at(-1);
-  if (!first || !last || run.length < 2 * ((last.timeSeconds - first.timeSeconds) / secondsPerPx + 1))
-    return run;
-  const kept: DrawnPoint[] = [first];
-  let column: DrawnPoint[] = [];
-  let columnIndex = -1;
-  const close = (): void => {
-    const least = column.reduce((a, b) => (b.value < a.value ? b : a), column[0] ?? first);
-    const most = column.reduce((a, b) => (b.value > a.value ? b : a), column[0] ?? first);
-    const low = Math.min(...column.map((point) => point.low));
-    const high = Math.max(...column.map((point) => point.high));
-    const pair = least.timeSeconds <= most.timeSeconds ? [least, most] : [most, least];
-    kept.push(...pair.map((point) => ({ ...point, low, high })));
-  };
-  for (const point of run) {
-    const index = Math.floor((point.timeSeconds - first.timeSeconds) / secondsPerPx);
-    if (index !== columnIndex && column.length > 0) {
-      close();
-      column = [];
-    }
-    columnIndex = index;
-    column.push(point);
-  }
-  close();
-  kept.push(last);
-  return kept;
-}
-
-/**
- * The smallest extent that holds the asked one, the target and every drawn value; an end that had to grow gets a little
- * air. Wide intervals may run out of it.
- */
-export function extentOf(
-  asked: Extent,
-  runs: readonly (readonly DrawnPoint[])[],
-  target: Extent | null,
-): Extent {
+export function extentOf(asked: Extent, values: Iterable<number>, target: Extent | null): Extent {
   let { low, high } = asked;
   if (target) {
     low = Math.min(low, target.low);
     high = Math.max(high, target.high);
   }
-  for (const run of runs) {
-    for (const point of run) {
-      low = Math.min(low, point.value);
-      high = Math.max(high, point.value);
-    }
+  for (const value of values) {
+    if (value < low) low = value;
+    if (value > high) high = value;
   }
   const air = (high - low) * AIR;
   return { low: low < asked.low ? low - air : low, high: high > asked.high ? high + air : high };

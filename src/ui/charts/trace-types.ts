@@ -1,19 +1,14 @@
 import type { QuantityForm } from '../../core/feedback/measure-words.ts';
-import type { NotMeasuredReason } from '../../core/kinematics/measured.ts';
-import type { TracePoint } from './trace-gaps.ts';
+import type { MeasuredColumn } from '../../core/session/measured-set.ts';
 
-/** A point of a recorded trace; reason stands where value is null. */
-export interface RecordedPoint extends TracePoint {
-  readonly reason: NotMeasuredReason | null;
-}
-
-/** One measure over a whole set. All measures of a set share the same times, point by point. */
+/** One measure over a whole set. All measures of a set share the same times, frame by frame. */
 export interface TraceMeasure {
   readonly key: string;
   /** As it is read on the chart, without the unit: "Elbow flexion". */
   readonly name: string;
   readonly form: QuantityForm;
-  readonly points: readonly RecordedPoint[];
+  readonly timesSeconds: Float64Array;
+  readonly column: MeasuredColumn;
   /** The target range in the measure's unit, or null where there is none. */
   readonly target: { readonly low: number; readonly high: number } | null;
   /** The scale reaches at least from low to high; it grows when the values do. */

@@ -1,15 +1,14 @@
 import { measuredWords, momentWords } from '../../core/feedback/measure-words.ts';
-import type { Measured } from '../../core/kinematics/measured.ts';
+import { measuredAt } from '../../core/session/measured-set.ts';
 import type { Extent } from './trace-scale.ts';
-import type { RecordedPoint, TraceFlag, TraceMeasure, TracePhase } from './trace-types.ts';
+import type { TraceFlag, TraceMeasure, TracePhase } from './trace-types.ts';
 
 /** A flag counts as being at the cursor when it lies this near, seconds: about three frames of a usual camera. */
 const AT_SECONDS = 0.1;
 
-/** A recorded point as a measured value, for writing it. */
-export function pointAsMeasured(point: RecordedPoint): Measured {
-  if (point.value === null) return { notMeasured: point.reason ?? 'gap' };
-  return { value: point.value, low: point.low ?? point.value, high: point.high ?? point.value };
+/** A measure's value at a frame, in words; empty outside of the set. */
+export function valueAt({ timesSeconds, column, form }: TraceMeasure, index: number): string {
+  return index < timesSeconds.length ? measuredWords(measuredAt(column, index), form) : '';
 }
 
 /** The word of the phase at a moment, or null between phases. */
@@ -32,12 +31,9 @@ export function momentSentence(
   phases: readonly TracePhase[],
   flags: readonly TraceFlag[],
 ): string {
-  const seconds = measures[0]?.points[index]?.timeSeconds;
+  const seconds = measures[0]?.timesSeconds[index];
   if (seconds === undefined) return 'No frames.';
-  const values = measures.flatMap((measure) => {
-    const point = measure.points[index];
-    return point ? [`${measure.name} ${measuredWords(pointAsMeasured(point), measure.form)}`] : [];
-  });
+  const values = measures.map((measure) => `${measure.name} ${valueAt(measure, index)}`);
   const flag = flagsAt(flags, seconds);
   return [momentWords(seconds), phaseAt(phases, seconds), ...values, flag && `noticed: ${flag}`]
     .filter((part) => part !== null)

@@ -1,6 +1,6 @@
-/** Hands a text to the browser as a file to save. */
-export function offerDownload(fileName: string, type: 'application/json' | 'text/csv', text: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type }));
+/** Hands a file to the browser to save. */
+export function offerDownload(fileName: string, file: Blob): void {
+  const url = URL.createObjectURL(file);
   const link = document.createElement('a');
   link.href = url;
   link.download = fileName;

@@ -4,7 +4,7 @@ import { flagWords } from '../../core/feedback/flag-words.ts';
 import { FORMS, intervalWords, valueWords, type QuantityForm } from '../../core/feedback/measure-words.ts';
 import { isMeasured, valueOf, type Measured } from '../../core/kinematics/measured.ts';
 import { median } from '../../core/math/statistics.ts';
-import type { RecordedSet } from '../../core/session/session-record.ts';
+import type { SetOutline } from '../../core/session/record-opener.ts';
 
 /** A figure of the summary: its name, the figure with its unit, and what stands smaller beneath it. */
 interface SummaryFigure {
@@ -27,7 +27,7 @@ export interface SetFigures {
 }
 
 /** The summary of one set for the therapist: the figures of its exercise, and the odd things with their moments. */
-export function figuresOf(set: RecordedSet, exercise: Exercise): SetFigures {
+export function figuresOf(set: SetOutline, exercise: Exercise): SetFigures {
   const { holds, repetitions } = set.judgement;
   const { share } = set.measuredTime;
   const measured: SummaryFigure = {
@@ -44,7 +44,7 @@ export function figuresOf(set: RecordedSet, exercise: Exercise): SetFigures {
 }
 
 /** Pain before and after the set, where it was asked. */
-function painFigures(set: RecordedSet): SummaryFigure[] {
+function painFigures(set: SetOutline): SummaryFigure[] {
   const { painBefore, painAfter } = set.answers;
   if (painBefore === null && painAfter === null) return [];
   const said = (rating: number | null): string => (rating === null ? 'not said' : String(rating));
@@ -62,7 +62,7 @@ export function effortWords(effort: number | null | undefined): string {
   return effort === null || effort === undefined ? 'position held, effort unknown' : `${effort} of 10`;
 }
 
-function holdFigures(set: RecordedSet, holds: readonly Hold[]): SummaryFigure[] {
+function holdFigures(set: SetOutline, holds: readonly Hold[]): SummaryFigure[] {
   const total = holds.reduce((sum, hold) => sum + hold.inRangeSeconds, 0);
   const longest = Math.max(0, ...holds.flatMap((hold) => hold.inRangeSpans.map(spanSeconds)));
   const efforts = holds.map((_, index) => set.answers.effortAfterHolds[index] ?? null);

@@ -2,64 +2,62 @@ import type { Exercise } from '../../core/exercises/exercise.ts';
 import type { Flag, Phase } from '../../core/exercises/judgement.ts';
 import { flagWords } from '../../core/feedback/flag-words.ts';
 import { FORMS, type QuantityForm } from '../../core/feedback/measure-words.ts';
-import type { KinematicFrame, KinematicSeries } from '../../core/kinematics/kinematic-frame.ts';
-import { isMeasured, type Measured } from '../../core/kinematics/measured.ts';
-import type {
-  PhaseShape,
-  RecordedPoint,
-  TraceFlag,
-  TraceMeasure,
-  TracePhase,
-} from '../charts/trace-types.ts';
+import {
+  phaseOfFrame,
+  reasonAt,
+  type MeasuredSet,
+  type ShownMeasure,
+} from '../../core/session/measured-set.ts';
+import type { PhaseShape, TraceFlag, TraceMeasure, TracePhase } from '../charts/trace-types.ts';
 
 /** What can be shown of a set, in the order in which it is offered. */
 const MEASURES: readonly {
   readonly key: string;
   readonly name: string;
   readonly form: QuantityForm;
-  readonly of: (frame: KinematicFrame) => Measured;
+  readonly of: ShownMeasure;
   readonly scale: { readonly low: number; readonly high: number };
 }[] = [
   {
     key: 'elbow',
     name: 'Elbow flexion',
     form: FORMS.angleDeg,
-    of: (frame) => frame.elbowFlexionDeg,
+    of: 'elbowFlexionDeg',
     scale: { low: 0, high: 150 },
   },
   {
     key: 'shoulder',
     name: 'Shoulder flexion',
     form: FORMS.angleDeg,
-    of: (frame) => frame.shoulderFlexionDeg,
+    of: 'shoulderFlexionDeg',
     scale: { low: -30, high: 90 },
   },
   {
     key: 'trunk',
     name: 'Trunk inclination',
     form: FORMS.angleDeg,
-    of: (frame) => frame.trunkInclinationDeg,
+    of: 'trunkInclinationDeg',
     scale: { low: 0, high: 90 },
   },
   {
     key: 'travel-cm',
     name: 'Torso travel',
     form: FORMS.travelCm,
-    of: (frame) => frame.torsoTravelCm,
+    of: 'torsoTravelCm',
     scale: { low: 0, high: 20 },
   },
   {
     key: 'travel-arms',
     name: 'Torso travel',
     form: FORMS.upperArms,
-    of: (frame) => frame.torsoTravelUpperArms,
+    of: 'torsoTravelUpperArms',
     scale: { low: 0, high: 0.6 },
   },
   {
     key: 'forearm',
     name: 'Forearm from level',
     form: FORMS.angleDeg,
-    of: (frame) => frame.forearmFromHorizontalDeg,
+    of: 'forearmFromHorizontalDeg',
     scale: { low: -45, high: 45 },
   },
 ];
@@ -69,32 +67,26 @@ const MEASURES: readonly {
  * upper-arm lengths: one of the two, never both. target is the hold's target range in degrees, or null.
  */
 export function measuresOf(
-  series: KinematicSeries,
+  { timesSeconds, columns, view }: MeasuredSet,
   target: { readonly low: number; readonly high: number } | null,
 ): TraceMeasure[] {
-  const hidden = series.view.upperArmCm === null ? 'travel-cm' : 'travel-arms';
+  const hidden = view.upperArmCm === null ? 'travel-cm' : 'travel-arms';
   return MEASURES.filter((measure) => measure.key !== hidden).map(({ key, name, form, of, scale }) => ({
     key,
     name,
     form,
     scale,
     target: key === 'elbow' ? target : null,
-    points: series.frames.map((frame) => pointOf(frame.timeSeconds, of(frame))),
+    timesSeconds,
+    column: columns[of],
   }));
 }
 
 /** The measures that are shown at first: what each exercise is judged by. */
-export function firstShown(exercise: Exercise, series: KinematicSeries): string[] {
+export function firstShown(exercise: Exercise, { view }: MeasuredSet): string[] {
   if (exercise === 'hold') return ['elbow', 'forearm'];
   if (exercise !== 'body-curl') return ['elbow', 'shoulder'];
-  return ['elbow', 'shoulder', series.view.upperArmCm === null ? 'travel-arms' : 'travel-cm'];
-}
-
-function pointOf(timeSeconds: number, measured: Measured): RecordedPoint {
-  if (isMeasured(measured)) {
-    return { timeSeconds, value: measured.value, low: measured.low, high: measured.high, reason: null };
-  }
-  return { timeSeconds, value: null, low: null, high: null, reason: measured.notMeasured };
+  return ['elbow', 'shoulder', view.upperArmCm === null ? 'travel-arms' : 'travel-cm'];
 }
 
 const PHASE_LOOKS: Readonly<Record<Phase, { readonly word: string; readonly shape: PhaseShape }>> = {
@@ -105,19 +97,21 @@ const PHASE_LOOKS: Readonly<Record<Phase, { readonly word: string; readonly shap
   lowering: { word: 'lowering', shape: 'falling' },
 };
 
-/** Phases frame by frame as stretches; a stretch ends where the next begins. Both lists have one entry a frame. */
-export function phaseStretches(
-  timesSeconds: readonly number[],
-  phases: readonly (Phase | null)[],
-): TracePhase[] {
+/**
+ * The phases of a set as stretches; a stretch ends where the next begins. A frame that was not measured has no phase:
+ * the strip stays blank there, as the curve does.
+ */
+export function phaseStretches(set: MeasuredSet): TracePhase[] {
+  const { timesSeconds, reasons } = set;
+  const phaseOf = (index: number): Phase | null =>
+    reasonAt(reasons, index) === null ? phaseOfFrame(set, index) : null;
   const stretches: TracePhase[] = [];
+  const last = timesSeconds.length - 1;
   let startSeconds = timesSeconds[0] ?? 0;
-  for (const [index, endSeconds] of timesSeconds.entries()) {
-    const phase = phases[index] ?? null;
-    const next = phases[index + 1] ?? null;
-    const isLast = index === timesSeconds.length - 1;
-    if (!isLast && next === phase) continue;
-    const boundary = timesSeconds[index + 1] ?? endSeconds;
+  for (let index = 0; index <= last; index++) {
+    const phase = phaseOf(index);
+    if (index < last && phaseOf(index + 1) === phase) continue;
+    const boundary = timesSeconds[Math.min(last, index + 1)] ?? startSeconds;
     if (phase !== null) stretches.push({ startSeconds, endSeconds: boundary, ...PHASE_LOOKS[phase] });
     startSeconds = boundary;
   }

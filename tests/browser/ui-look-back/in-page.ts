@@ -1,5 +1,6 @@
 import { mount, unmount } from 'svelte';
 import { MemorySessionStore } from '../../../src/adapters/storage/memory-session-store.ts';
+import { recordsHere } from '../../../src/core/export/open-record.ts';
 import type { SessionRecord } from '../../../src/core/session/session-record.ts';
 import type { SessionStore } from '../../../src/core/session/session-store.ts';
 import { AppNavigation } from '../../../src/state/app-navigation.svelte.ts';
@@ -37,7 +38,11 @@ window.lookBackPage = {
       : 'light';
     const samples = records === 'none' ? [] : [holdRecord(), bodyCurlRecord(), bandCurlRecord()];
     const store = await filled(samples);
-    const props = { review: new Review(store), shelf: new Shelf(store), navigation: new AppNavigation() };
+    const props = {
+      review: new Review(recordsHere(store)),
+      shelf: new Shelf(store),
+      navigation: new AppNavigation(),
+    };
     shown = mount(Screens, { target: document.body, props });
   },
 };

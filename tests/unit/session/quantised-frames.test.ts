@@ -1,14 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { LANDMARK_NAMES } from '../../../src/core/pose/landmark.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
-import {
-  asStored,
-  decodeFrames,
-  encodeFrames,
-  frameSeriesSchema,
-  joinSeries,
-  secondsAcross,
-} from '../../../src/core/session/quantised-frames.ts';
+import { joinSeries } from '../../../src/core/session/frame-pieces.ts';
+import { asStored, decodeFrames, encodeFrames, frameSeriesSchema, secondsAcross } from '../../../src/core/session/quantised-frames.ts';
 import { seededRandom } from '../../helpers/seeded-random.ts';
 import { withPose } from '../../helpers/synthetic-body.ts';
 import { curlFilm } from './sample-session.ts';

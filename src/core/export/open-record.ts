@@ -1,0 +1,31 @@
+import { recomputeSet } from '../session/build-session.ts';
+import { measuredSetOf } from '../session/measured-set.ts';
+import { outlineOf, type OpenedRecord, type RecordOpener } from '../session/record-opener.ts';
+import type { SessionRecord } from '../session/session-record.ts';
+import type { SessionStore } from '../session/session-store.ts';
+import { framesCsv } from './frames-csv.ts';
+
+/** A record that is worked on by the thread that asks. */
+export function openedHere(record: SessionRecord): OpenedRecord {
+  return {
+    outline: outlineOf(record),
+    measure: async (setIndex, onShare) =>
+      measuredSetOf(recomputeSet(record, setIndex, onShare), record.settings.side),
+    recordFile: async () => new Blob([JSON.stringify(record)], { type: 'application/json' }),
+    framesFile: async () => {
+      const sets = record.sets.map((_, index) => ({ ...recomputeSet(record, index), setNumber: index + 1 }));
+      return new Blob([framesCsv(sets)], { type: 'text/csv' });
+    },
+    close: () => undefined,
+  };
+}
+
+/** Opens the records of a store for the thread that asks. */
+export function recordsHere(store: SessionStore): RecordOpener {
+  return {
+    open: async (sessionId) => {
+      const loaded = await store.loadSession(sessionId);
+      return loaded.ok ? { ok: true, value: openedHere(loaded.value) } : loaded;
+    },
+  };
+}
