@@ -1,8 +1,9 @@
 import { request } from 'node:http';
 import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { META_POLICY, SECURITY_HEADERS } from '../../../scripts/security-policy.mjs';
 import { parseRange, pathInside, serveFolder } from '../../../scripts/static-server.mjs';
 
 let folder: string;
@@ -13,6 +14,10 @@ beforeAll(async () => {
   await writeFile(join(folder, 'site', 'index.html'), '<p>start</p>');
   await writeFile(join(folder, 'site', 'a.wasm'), '0123456789');
   await writeFile(join(folder, 'site', 'empty.mp4'), '');
+  for (const path of ['assets/app-DBMIhuLB.js', 'models/b.tflite']) {
+    await mkdir(join(folder, 'site', dirname(path)));
+    await writeFile(join(folder, 'site', path), 'x');
+  }
   await writeFile(join(folder, 'secret.txt'), 'secret');
   const files = new Map([['/clips/0', join(folder, 'secret.txt')]]);
   server = await serveFolder(join(folder, 'site'), { files, isolate: true });
@@ -55,6 +60,31 @@ describe('the static server', () => {
     expect(response.status).toBe(status);
     expect(await response.text()).toBe(body);
     expect(response.headers.get('content-range')).toBe(contentRange);
+  });
+
+  it('lets browsers keep for ever what carries its hash in its address, and nothing else', async () => {
+    const keeps = async (path: string) => (await fetch(server.url + path)).headers.get('cache-control');
+    const forEver = expect.stringContaining('immutable');
+    expect(await keeps('assets/app-DBMIhuLB.js')).toEqual(forEver);
+    expect(await keeps('models/b.tflite?sha256=0123456789abcdef')).toEqual(forEver);
+    for (const path of [
+      '',
+      'a.wasm',
+      'models/b.tflite',
+      'models/b.tflite?sha256=1',
+      'a.wasm?sha256=0123456789abcdef',
+    ])
+      expect(await keeps(path)).toBe('no-cache');
+  });
+
+  it('says with every answer what the page may do', async () => {
+    for (const path of ['', 'a.wasm']) {
+      const { headers } = await fetch(server.url + path);
+      for (const [name, value] of Object.entries(SECURITY_HEADERS)) expect(headers.get(name)).toBe(value);
+    }
+    expect(SECURITY_HEADERS['Content-Security-Policy']).toContain("frame-ancestors 'none'");
+    // Browsers complain about this one in a page.
+    expect(META_POLICY).not.toContain('frame-ancestors');
   });
 
   it('serves an empty file as one', async () => {
