@@ -10,14 +10,17 @@ import { openSharedWindow } from './adapters/frames/shared-window-source.ts';
 import { BrowserAppVersions, NO_APP_VERSIONS } from './adapters/offline/app-versions.ts';
 import { watchPageHealth } from './adapters/page/page-health.ts';
 import { JudgingWorker } from './adapters/judging/judging-worker.ts';
+import { openPoseWorkerService, workersForClips } from './adapters/pose-worker/pose-worker-service.ts';
 import { LocalPreferences } from './adapters/preferences/local-preferences.ts';
 import { screenKeeper } from './adapters/screen/keep-awake.ts';
 import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
 import { openSessionStore } from './adapters/storage/open-session-store.ts';
+import { EstimatorError, type EstimatorProblem } from './core/pose/estimator-problem.ts';
 import { pagePoseService } from './core/pose/page-pose-service.ts';
 import type { SourceOpener } from './core/session/source-opener.ts';
 import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
+import type { LiveParts } from './state/live-parts.ts';
 import { LiveSession } from './state/live-session.svelte.ts';
 import { Review } from './state/review.svelte.ts';
 import { Settings } from './state/settings.svelte.ts';
@@ -26,7 +29,14 @@ import './ui/common/tokens.css';
 
 /** Joins the adapters to state and screens. The pose network and the clip reader load when they are first needed. */
 const base = import.meta.env.BASE_URL;
+const modelBase = `${base}models/`;
 const clips = () => import('./adapters/frames/clip-source.ts');
+
+const spawnPoseWorker = (): Worker =>
+  new Worker(new URL('./pose-worker.ts', import.meta.url), { type: 'module' });
+
+/** Problems that no other runtime gets round. */
+const UNAVOIDABLE: readonly EstimatorProblem[] = ['model-missing', 'model-damaged', 'no-simd'];
 
 const sources: SourceOpener = {
   cameras: listCameras,
@@ -49,22 +59,30 @@ const versions = import.meta.env.PROD
 const judging = new JudgingWorker(
   () => new Worker(new URL('./judge-worker.ts', import.meta.url), { type: 'module' }),
 );
+
+/** Landmarks by workers; by the library's own runtime on the page where no worker can be had. */
+const loadService: LiveParts['loadService'] = async (model, onProgress) => {
+  try {
+    const workers = workersForClips();
+    const parts = { spawn: spawnPoseWorker, modelBase, backend: 'any', workers } as const;
+    return await openPoseWorkerService(parts, model, onProgress);
+  } catch (error) {
+    // What the library's runtime would lack as well is told; anything else may be the worker's own.
+    if (!(error instanceof EstimatorError) || UNAVOIDABLE.includes(error.problem)) throw error;
+    // eslint-disable-next-line no-console -- nobody else says why; people see that the library computes
+    console.warn('Pictures are measured on the page, by the library:', error.message);
+    const { createBlazePoseEstimator } = await import('./adapters/estimator/blaze-pose-estimator.ts');
+    const createEstimator = () => createBlazePoseEstimator({ modelBase });
+    const nowMs = () => performance.now();
+    return pagePoseService({ offered: ['full'], createEstimator, nowMs }, model, onProgress);
+  }
+};
+
 const { store } = await openSessionStore(judging);
 const settings = new Settings(new LocalPreferences());
 const session = new LiveSession(
   {
-    loadService: async (model, onProgress) => {
-      const { createBlazePoseEstimator } = await import('./adapters/estimator/blaze-pose-estimator.ts');
-      return pagePoseService(
-        {
-          offered: ['full'],
-          createEstimator: () => createBlazePoseEstimator({ modelBase: `${base}models/` }),
-          nowMs: () => performance.now(),
-        },
-        model,
-        onProgress,
-      );
-    },
+    loadService,
     sources,
     store,
     judge: judging,

@@ -21,6 +21,14 @@ export interface PoseWorkerParts extends PoolParts {
   readonly workers: number;
 }
 
+/** More workers than this only wait for the decoder and for memory. */
+const MOST_WORKERS = 8;
+
+/** How many workers this machine can use for clips: one for each core, at most 8. */
+export function workersForClips(): number {
+  return Math.min(MOST_WORKERS, Math.max(1, navigator.hardwareConcurrency));
+}
+
 /** Starts a worker and loads a network in it. Rejects with an EstimatorError. */
 export async function openPoseWorkerService(
   parts: PoseWorkerParts,
