@@ -214,7 +214,7 @@ export class LiveSpeed {
     const nowSeconds = this.#parts.nowSeconds();
     this.#isStalled = isStalled(this.#flow, nowSeconds);
     const speed = this.#fit.speed === null ? null : speedOf(this.#log.since(nowSeconds - LOG_SECONDS));
-    const line = speed === null ? this.#line : speedLine(this.#fit.model, speed);
+    const line = speed === null ? null : speedLine(this.#fit.model, speed);
     this.#say(line, verdictSentence(this.#fit.verdict, this.#settings.now.network), this.#hintAt(nowSeconds));
   }
 
