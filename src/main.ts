@@ -10,7 +10,6 @@ import { openSharedWindow } from './adapters/frames/shared-window-source.ts';
 import { BrowserAppVersions, NO_APP_VERSIONS } from './adapters/offline/app-versions.ts';
 import { watchPageHealth } from './adapters/page/page-health.ts';
 import { JudgingWorker } from './adapters/judging/judging-worker.ts';
-import { openPoseWorkerService, workersForClips } from './adapters/pose-worker/pose-worker-service.ts';
 import { LocalPreferences } from './adapters/preferences/local-preferences.ts';
 import { screenKeeper } from './adapters/screen/keep-awake.ts';
 import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
@@ -63,6 +62,8 @@ const judging = new JudgingWorker(
 /** Landmarks by workers; by the library's own runtime on the page where no worker can be had. */
 const loadService: LiveParts['loadService'] = async (model, onProgress) => {
   try {
+    const { openPoseWorkerService, workersForClips } =
+      await import('./adapters/pose-worker/pose-worker-service.ts');
     const workers = workersForClips();
     const parts = { spawn: spawnPoseWorker, modelBase, backend: 'any', workers } as const;
     return await openPoseWorkerService(parts, model, onProgress);
