@@ -1,9 +1,4 @@
-import {
-  runningRows,
-  runningText,
-  type FactRow,
-  type RunningFacts,
-} from '../core/feedback/diagnostics-words.ts';
+import type { RunningFacts } from '../core/feedback/diagnostics-words.ts';
 import { speedLine, TOO_SLOW_NOW, verdictSentence } from '../core/feedback/speed-words.ts';
 import { isStalled, NO_FLOW, pictureCame, stallSentence, type PictureFlow } from '../core/feedback/stall.ts';
 import type { FrameSource } from '../core/pose/frame-source.ts';
@@ -20,6 +15,7 @@ import {
 import type { NetworkWish } from '../core/session/preferences.ts';
 import type { LiveParts } from './live-parts.ts';
 import type { PictureSize, PictureStream } from './picture-stream.svelte.ts';
+import { RunningReport } from './running-report.svelte.ts';
 import type { Settings } from './settings.svelte.ts';
 
 /** What is known of speed covers so many seconds. */
@@ -37,6 +33,8 @@ export interface SpeedMoment {
 
 /** Watches how fast pictures are measured, fits network and rate of live sources to the machine, and says what it is. */
 export class LiveSpeed {
+  /** All of it in figures. */
+  readonly report = new RunningReport(() => this.#facts());
   readonly #stream: PictureStream;
   readonly #parts: LiveParts;
   readonly #settings: Settings;
@@ -54,8 +52,6 @@ export class LiveSpeed {
   #warning = $state<string | null>(null);
   #hint = $state<string | null>(null);
   #isStalled = $state(false);
-  #rows = $state.raw<readonly FactRow[]>([]);
-  #readers = 0;
 
   constructor(stream: PictureStream, parts: LiveParts, settings: Settings) {
     this.#stream = stream;
@@ -90,25 +86,6 @@ export class LiveSpeed {
   /** True while another network is being loaded and the one before goes on. */
   get isChanging(): boolean {
     return this.#isChanging;
-  }
-
-  /** How it runs, as names and values; empty while nobody reads it. */
-  get rows(): readonly FactRow[] {
-    return this.#rows;
-  }
-
-  /** Keeps the rows up to date from now on; call what is returned to end that. */
-  read(): () => void {
-    this.#readers += 1;
-    this.#rows = runningRows(this.#facts());
-    return () => {
-      this.#readers -= 1;
-    };
-  }
-
-  /** How it runs as text, to be sent along with a question. */
-  text(): string {
-    return runningText(this.#facts());
   }
 
   /** The network and pace with which a source starts. Clips are judged at any speed: theirs is the full network. */
@@ -209,7 +186,6 @@ export class LiveSpeed {
   }
 
   #show(): void {
-    if (this.#readers > 0) this.#rows = runningRows(this.#facts());
     if (this.#source?.feed.kind !== 'live') return;
     const nowSeconds = this.#parts.nowSeconds();
     this.#isStalled = isStalled(this.#flow, nowSeconds);

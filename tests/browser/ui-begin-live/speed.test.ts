@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { decodeFrames } from '../../../src/core/session/quantised-frames.ts';
-import { sessionRecordSchema } from '../../../src/core/session/session-record.ts';
+import { sessionRecordSchema, type SessionRecord } from '../../../src/core/session/session-record.ts';
 import { axeFindings, FAKE_CAMERA, openApp, type OpenApp } from './open-app.ts';
 
 let app: OpenApp;
@@ -42,6 +42,13 @@ async function openCamera(page: Page): Promise<void> {
   await page.getByRole('radio', { name: 'Your left arm' }).check();
   await page.getByRole('button', { name: 'Open the camera' }).click();
   await page.getByText('Step into view of the camera').waitFor({ timeout: PATIENCE_MS });
+}
+
+async function downloadedRecord(page: Page): Promise<SessionRecord> {
+  await page.getByRole('heading', { level: 1, name: 'Look back' }).waitFor();
+  const download = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Download the session record (JSON)' }).click();
+  return sessionRecordSchema.parse(JSON.parse(readFileSync(await (await download).path(), 'utf8')));
 }
 
 describe('The live picture', () => {
@@ -123,6 +130,24 @@ describe('How it runs', () => {
     await context.close();
   });
 
+  it('computes with a network that is chosen in the set-up check, and the record names it', async () => {
+    const { page, context } = await app.openPage();
+    await openCamera(page);
+    await page.getByText('How it runs').click();
+    await page.getByRole('radio', { name: /^Lite/ }).check();
+    await page.getByText(/a second with the lite network/).waitFor({ timeout: PATIENCE_MS });
+    await page.getByRole('button', { name: 'Go to the session' }).click();
+    await page.getByRole('button', { name: 'Start set 1' }).click();
+    await page.getByRole('button', { name: 'End set' }).waitFor();
+    await page.waitForTimeout(8000);
+    await page.getByRole('button', { name: 'End set' }).click();
+    await page.getByRole('heading', { name: 'Set 1 is kept' }).waitFor({ timeout: PATIENCE_MS });
+    await page.getByRole('button', { name: 'End session and look back' }).click();
+    const record = await downloadedRecord(page);
+    expect(record.estimator.model).toBe('blazepose-lite');
+    await context.close();
+  });
+
   it('keeps the chosen network for the next visit', async () => {
     const { page, context } = await app.openPage();
     await page.getByText('How it measures').click();
@@ -156,11 +181,7 @@ describe('A camera that gives no picture for a while', () => {
     await page.getByRole('button', { name: 'End set' }).click();
     await page.getByRole('heading', { name: 'Set 1 is kept' }).waitFor({ timeout: PATIENCE_MS });
     await page.getByRole('button', { name: 'End session and look back' }).click();
-    await page.getByRole('heading', { level: 1, name: 'Look back' }).waitFor();
-    const download = page.waitForEvent('download');
-    await page.getByRole('button', { name: 'Download the session record (JSON)' }).click();
-    const record = sessionRecordSchema.parse(JSON.parse(readFileSync(await (await download).path(), 'utf8')));
-    const [set] = record.sets;
+    const [set] = (await downloadedRecord(page)).sets;
     expect(set).toBeDefined();
     const times = set === undefined ? [] : decodeFrames(set.frames).map(({ timeSeconds }) => timeSeconds);
     const steps = times.slice(1).map((time, k) => time - (times[k] ?? 0));
