@@ -64,7 +64,7 @@ export async function openCameraSession(clipName: string, window: SessionWindow)
   const devtools = await context.newCDPSession(page);
   await devtools.send('Performance.enable');
   await page.goto(server.url);
-  await page.getByRole('radio', { name: 'Free-weight curl' }).check();
+  await page.getByRole('radio', { name: 'Free curl' }).check();
   await page.getByRole('radio', { name: 'Your right arm' }).check();
   await page.getByRole('radio', { name: 'Camera' }).check();
   await page.getByRole('button', { name: 'Open the camera' }).click();

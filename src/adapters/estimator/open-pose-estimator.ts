@@ -82,11 +82,12 @@ async function create(
   model: PoseModel,
   accelerator: Accelerator,
 ): Promise<TimedEstimator> {
+  // Graphics processors cannot run all of the detector; it is small and looks only now and then.
   const detector = await createNetwork(
     await files.bytes(DETECTOR_FILE),
     DETECTOR_INPUT_PX,
     Object.values(DETECTOR_OUTPUT_SIZES),
-    accelerator,
+    'wasm',
   );
   const landmarks = await createNetwork(
     await files.bytes(`pose_landmark_${model}.tflite`),
