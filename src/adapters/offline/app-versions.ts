@@ -91,9 +91,10 @@ function watch(registration: ServiceWorkerRegistration, listener: () => void): v
     // The first worker of all waits for nobody.
     if (registration.waiting !== null && registration.active !== null) listener();
   };
-  registration.addEventListener('updatefound', () => {
-    registration.installing?.addEventListener('statechange', tellIfWaiting);
-  });
+  const follow = (): void => registration.installing?.addEventListener('statechange', tellIfWaiting);
+  registration.addEventListener('updatefound', follow);
+  // It may have been found by another window, or before anybody listened here.
+  follow();
   tellIfWaiting();
 }
 
