@@ -77,7 +77,7 @@ describe('the policy of what pages may load and do', () => {
       null,
       { timeout: PATIENCE_MS },
     );
-    await page.waitForTimeout(2000);
+    await page.waitForTimeout(500);
     await page.getByRole('button', { name: 'Stop here' }).click();
     await page.getByRole('heading', { name: 'Set 1 is kept' }).waitFor({ timeout: PATIENCE_MS });
     await page.getByRole('button', { name: 'Look back' }).click();

@@ -3,7 +3,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { FAKE_CAMERA } from '../ui-begin-live/open-app.ts';
+import { axeFindings, FAKE_CAMERA } from '../ui-begin-live/open-app.ts';
 import { openSite, untilKept, visit, type Site } from './open-site.ts';
 
 /** Loading the network on a busy machine without a GPU. */
@@ -97,6 +97,7 @@ describe('a new version that comes while a set is recorded', () => {
     await page.getByText(NOTICE).waitFor();
     expect(await page.evaluate(() => window.loadedOnce)).toBe(true);
     expect(await buildOf(page)).toBe('A');
+    expect(await axeFindings(page)).toEqual([]);
 
     let loads = 0;
     page.on('load', () => (loads += 1));
