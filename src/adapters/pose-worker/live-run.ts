@@ -70,6 +70,8 @@ export class LiveRun {
   hear(message: FromPoseWorker): void {
     if (!('run' in message) || message.run !== this.#number) return;
     if (message.kind === 'frame') this.#see(message);
+    // The pictures ended by themselves. A wished end has been told already, and a track that is stopped fires no event.
+    if (message.kind === 'end') this.#end.resolve({ kind: 'failed', problem: this.#facts.whenEnded });
     if (message.kind === 'frame' || message.kind === 'passed-over') this.#feed?.ready();
   }
 
