@@ -2,23 +2,31 @@ import type { Browser } from 'playwright-core';
 import { createServer } from 'vite';
 import { findBrowser, launchBrowser } from '../../../scripts/browser.mjs';
 
-/** The two screens of this folder in a real browser, as vite serves them. */
+/** The page of a folder of browser tests in a real browser, as vite serves it. */
 export interface OpenScreens {
   readonly browser: Browser;
-  /** The address of the page that has `window.lookBackPage`. */
+  /** The address of the folder's page. */
   readonly url: string;
   close(): Promise<void>;
 }
 
-/** Starts vite's server on a free port and the browser. */
-export async function openScreens(): Promise<OpenScreens> {
+/**
+ * Starts vite's server on a free port and the browser.
+ * @param folder - the folder of tests/browser with page.html and in-page.ts
+ * @param mode - production where time counts: what only development checks costs several times as much
+ */
+export async function openScreens(
+  folder = 'ui-look-back',
+  mode: 'development' | 'production' = 'development',
+): Promise<OpenScreens> {
   const executablePath = findBrowser();
   if (executablePath === null) throw new Error('This test needs Chrome, Chromium or Edge.');
   const server = await createServer({
     // Its own folder for what vite prepares: several servers may run at once.
-    cacheDir: `.cache/vite-look-back-${String(process.pid)}`,
+    cacheDir: `.cache/vite-${folder}-${String(process.pid)}`,
+    mode,
     server: { port: 0, host: '127.0.0.1', hmr: false, ws: false, watch: null },
-    optimizeDeps: { entries: ['tests/browser/ui-look-back/in-page.ts'] },
+    optimizeDeps: { entries: [`tests/browser/${folder}/in-page.ts`] },
     logLevel: 'error',
   });
   await server.listen();
@@ -27,7 +35,7 @@ export async function openScreens(): Promise<OpenScreens> {
   const browser = await launchBrowser(executablePath, []);
   return {
     browser,
-    url: `http://127.0.0.1:${String(address.port)}/tests/browser/ui-look-back/page.html`,
+    url: `http://127.0.0.1:${String(address.port)}/tests/browser/${folder}/page.html`,
     async close() {
       await browser.close();
       await server.close();

@@ -1,8 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { LANDMARK_NAMES } from '../../../src/core/pose/landmark.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
-import { joinSeries } from '../../../src/core/session/frame-pieces.ts';
-import { asStored, decodeFrames, encodeFrames, frameSeriesSchema, secondsAcross } from '../../../src/core/session/quantised-frames.ts';
+import { cutSeries, joinSeries } from '../../../src/core/session/frame-pieces.ts';
+import {
+  asStored,
+  decodeFrames,
+  encodeFrames,
+  frameSeriesSchema,
+  secondsAcross,
+} from '../../../src/core/session/quantised-frames.ts';
 import { seededRandom } from '../../helpers/seeded-random.ts';
 import { withPose } from '../../helpers/synthetic-body.ts';
 import { curlFilm } from './sample-session.ts';
@@ -26,6 +32,14 @@ function largestDifference(a: readonly number[], b: readonly number[]): number {
 }
 
 describe('frames as whole numbers', () => {
+  it('are cut into pieces that are what encoding their frames gives, and join again', () => {
+    const frames = asStored(mixedFrames());
+    const whole = encodeFrames(frames);
+    const pieces = [...cutSeries(whole, 16)];
+    expect(pieces).toEqual(pieces.map((_, i) => encodeFrames(frames.slice(16 * i, 16 * (i + 1)))));
+    expect(joinSeries(pieces)).toEqual(whole);
+  });
+
   it('come back within half a step of what was measured', () => {
     const frames = mixedFrames();
     const back = asStored(frames);
