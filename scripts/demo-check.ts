@@ -53,7 +53,7 @@ async function work(): Promise<void> {
 
 function measure(name: string, folder: string, truth: { exercise: string; side: string; statureCm: number }) {
   const args = [join(clips, `${name}.mp4`), '--exercise', truth.exercise, '--side', truth.side];
-  const options = ['--stature-cm', String(truth.statureCm), '--out', folder];
+  const options = ['--stature-cm', String(truth.statureCm), '--workers', '1', '--out', folder];
   const child = spawn(
     process.execPath,
     ['--import', 'tsx', join(root, 'scripts/measure.ts'), ...args, ...options],

@@ -13,8 +13,8 @@ import { summaryTable } from './measure/summary-table.ts';
 
 const DIST = fileURLToPath(new URL('../dist', import.meta.url));
 
-/** Two at a time pay on two processors; more would fight for them and for memory. */
-const MOST_PARALLEL = 2;
+/** More workers than this only wait for the decoder and for memory. */
+const MOST_WORKERS = 8;
 
 /** npm starts commands in the project's folder and says in this variable where the person was. */
 const startedIn = process.env['INIT_CWD'] ?? process.cwd();
@@ -36,7 +36,7 @@ function wrong(sentence: string): number {
   return 2;
 }
 
-async function measure({ input, out, settings }: MeasureRun): Promise<number> {
+async function measure({ input, out, settings, ...asked }: MeasureRun): Promise<number> {
   const clips = await findClips(input);
   if (typeof clips === 'string') return wrong(clips);
   const unwritable = await mkdir(out, { recursive: true }).then(
@@ -51,18 +51,22 @@ async function measure({ input, out, settings }: MeasureRun): Promise<number> {
     );
     return 1;
   }
+  const workers = asked.workers ?? Math.min(MOST_WORKERS, cpus().length);
+  const start = performance.now();
   const results = await measureClips(clips, {
     browserPath,
     distDir: DIST,
     out,
     settings,
-    parallel: Math.min(MOST_PARALLEL, cpus().length),
+    setup: { network: asked.network, rateHz: asked.rateHz, workers },
+    // As many clips as workers, so that none waits while a page judges or opens one.
+    parallel: workers,
     screen: process.stderr,
     nowSeconds: () => performance.now() / 1000,
   });
   const rows = results.map((result) => rowOf(result, settings));
   await writeFile(join(out, 'summary.csv'), summaryCsv(rows));
-  process.stdout.write(`\n${summaryTable(rows)}\nWritten to ${out}\n`);
+  process.stdout.write(`\n${summaryTable(rows, (performance.now() - start) / 1000)}\nWritten to ${out}\n`);
   return rows.some(({ problem }) => problem !== null) ? 1 : 0;
 }
 

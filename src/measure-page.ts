@@ -2,6 +2,7 @@ import packageJson from '../package.json' with { type: 'json' };
 import { momentOf } from './adapters/clock/moment.ts';
 import { createBlazePoseEstimator } from './adapters/estimator/blaze-pose-estimator.ts';
 import { openClip } from './adapters/frames/clip-source.ts';
+import { openPoseWorkerService } from './adapters/pose-worker/pose-worker-service.ts';
 import type { ExerciseSettings } from './core/exercises/exercise.ts';
 import { DEFAULT_THRESHOLDS } from './core/exercises/thresholds.ts';
 import { framesCsv } from './core/export/frames-csv.ts';
@@ -10,9 +11,10 @@ import { estimatorSentence, sourceSentence } from './core/feedback/source-proble
 import { NOT_MEASURED_REASONS } from './core/kinematics/measured.ts';
 import { EstimatorError } from './core/pose/estimator-problem.ts';
 import type { FrameSource, SourceEnd, SourceProblem } from './core/pose/frame-source.ts';
-import type { EstimatorIdentity, PoseEstimator } from './core/pose/pose-estimator.ts';
-import { poseFollower, type PoseFollower } from './core/pose/pose-follower.ts';
+import { pagePoseService } from './core/pose/page-pose-service.ts';
+import type { EstimatorIdentity } from './core/pose/pose-estimator.ts';
 import type { PoseFrame } from './core/pose/pose-frame.ts';
+import type { PoseModel, PoseService } from './core/pose/pose-service.ts';
 import { assembleRecord } from './core/session/assemble-record.ts';
 import { measureAndJudge } from './core/session/build-session.ts';
 import { encodeFrames } from './core/session/quantised-frames.ts';
@@ -35,6 +37,18 @@ export interface MeasureJob {
   readonly url: string;
   readonly label: string;
   readonly settings: ExerciseSettings;
+  readonly setup: MeasureSetup;
+}
+
+/** Which network measures: in workers, or 'library-full' for the library's own runtime on this page. */
+export type MeasureNetwork = PoseModel | 'library-full';
+
+/** With what a page measures: the same for all its jobs. */
+export interface MeasureSetup {
+  readonly network: MeasureNetwork;
+  /** Pictures measured a second of the clip's time; null for all. */
+  readonly rateHz: number | null;
+  readonly workers: number;
 }
 
 /** What was measured in a clip, as it is written. */
@@ -65,15 +79,17 @@ export interface MeasurePage {
 declare global {
   interface Window {
     measurePage?: MeasurePage;
-    /** Put there by `npm run measure`: how far the job has come, seconds of the clip. */
-    reportProgress?: (seconds: number) => Promise<void>;
+    /** Put there by `npm run measure`: the share of a job's clip that is measured, 0 to 1. */
+    reportProgress?: (url: string, share: number) => Promise<void>;
   }
 }
+
+const MODEL_BASE = '/models/';
 
 /** How often progress is told, milliseconds. */
 const PROGRESS_MS = 500;
 
-let estimator: Promise<PoseEstimator> | null = null;
+let service: Promise<PoseService> | null = null;
 
 async function readHeader(url: string): Promise<ClipFacts> {
   const opened = await openClip(url, { kind: 'clip', label: url });
@@ -84,11 +100,13 @@ async function readHeader(url: string): Promise<ClipFacts> {
 async function measure(job: MeasureJob): Promise<MeasureOutcome> {
   const startedAt = momentOf(new Date());
   try {
-    estimator ??= createBlazePoseEstimator({ modelBase: '/models/' });
-    const { identity } = await estimator;
+    service ??= openService(job.setup);
+    const running = await service;
     const opened = await openClip(job.url, { kind: 'clip', label: job.label });
     if (!opened.ok) return { problem: sourceSentence(opened.problem), measured: null, isPageSpent: false };
-    const { frames, end } = await follow(opened.source, poseFollower(await estimator, job.settings.side));
+    const { frames, end } = await follow(running, opened.source, job);
+    // Asked now: where a graphics processor was lost, the processor did it.
+    const { identity } = running;
     const measured = measuredClip(job, { identity, frames, startedAt, source: opened.source });
     const problem = end.kind === 'failed' ? sourceSentence(end.problem) : (measured?.problem ?? null);
     return { problem, measured: measured?.clip ?? null, isPageSpent: false };
@@ -98,18 +116,31 @@ async function measure(job: MeasureJob): Promise<MeasureOutcome> {
   }
 }
 
+function openService({ network, workers }: MeasureSetup): Promise<PoseService> {
+  const nothing = (): void => undefined;
+  if (network === 'library-full') {
+    const createEstimator = () => createBlazePoseEstimator({ modelBase: MODEL_BASE });
+    const nowMs = () => performance.now();
+    return pagePoseService({ offered: ['full'], createEstimator, nowMs }, 'full', nothing);
+  }
+  const spawn = () => new Worker(new URL('./pose-worker.ts', import.meta.url), { type: 'module' });
+  return openPoseWorkerService({ spawn, modelBase: MODEL_BASE, backend: 'any', workers }, network, nothing);
+}
+
 async function follow(
+  running: PoseService,
   source: FrameSource,
-  follower: PoseFollower,
+  { url, settings, setup }: MeasureJob,
 ): Promise<{ readonly frames: readonly PoseFrame[]; readonly end: SourceEnd }> {
   const frames: PoseFrame[] = [];
   let toldAt = performance.now();
-  const end = await source.run(async (picture) => {
-    frames.push(await follower.follow(picture));
+  const onProgress = (share: number): void => {
     if (performance.now() - toldAt < PROGRESS_MS) return;
     toldAt = performance.now();
-    await window.reportProgress?.(picture.timeSeconds);
-  });
+    void window.reportProgress?.(url, share);
+  };
+  const options = { side: settings.side, clipRateHz: setup.rateHz, liveStepSeconds: 0, onProgress };
+  const end = await running.run(source, options, ({ frame }) => frames.push(frame));
   return { frames, end };
 }
 

@@ -1,5 +1,6 @@
 import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
+import type { MeasureNetwork } from '../../src/measure-page.ts';
 import {
   EXERCISES,
   type ExerciseSettings,
@@ -11,12 +12,16 @@ export const HELP = `Measures exercise clips unattended and writes a session rec
 
   npm run measure -- CLIP-OR-FOLDER --exercise EXERCISE --side SIDE [options]
 
-  CLIP-OR-FOLDER         a video clip, or a folder whose clips (.mp4 .mov .m4v .webm .mkv) are measured one after
-                         the other; folders inside it are not searched
+  CLIP-OR-FOLDER         a video clip, or a folder whose clips (.mp4 .mov .m4v .webm .mkv) are measured; folders
+                         inside it are not searched
   --exercise EXERCISE    hold, body-curl, band-curl or free-curl
   --side SIDE            left or right: the person's own treated side
   --variant VARIANT      how the forearm is asked to move: supinated (palm up throughout) or turning
   --stature-cm N         the person's height in centimetres, 80 to 250; without it no distance is given in cm
+  --rate N               pictures measured a second of the clip's time, 1 to 120, or "all"; without it 15
+  --network NETWORK      lite, full (without it) or heavy: the larger, the slower; library-full measures with the
+                         library's own runtime instead, to compare
+  --workers N            how many cores measure, 1 to 8; without it all. Results do not depend on it
   --out DIR              where results go; without it the folder "out" where the command was started
   --help                 this text
 
@@ -33,7 +38,18 @@ export interface MeasureRun {
   readonly input: string;
   readonly out: string;
   readonly settings: ExerciseSettings;
+  /** Pictures measured a second of the clip's time; null for all. */
+  readonly rateHz: number | null;
+  readonly network: MeasureNetwork;
+  /** How many cores measure; null for all there are. */
+  readonly workers: number | null;
 }
+
+/** As in the app. */
+const USUAL_RATE_HZ = 15;
+const HIGHEST_RATE_HZ = 120;
+const MOST_WORKERS = 8;
+const NETWORKS: readonly MeasureNetwork[] = ['lite', 'full', 'heavy', 'library-full'];
 
 /** What the arguments ask for. */
 export type Asked =
@@ -46,6 +62,9 @@ const OPTIONS = {
   side: { type: 'string' },
   variant: { type: 'string' },
   'stature-cm': { type: 'string' },
+  rate: { type: 'string' },
+  network: { type: 'string' },
+  workers: { type: 'string' },
   out: { type: 'string' },
   help: { type: 'boolean' },
 } as const;
@@ -71,12 +90,24 @@ export function readArguments(args: readonly string[], startedIn: string): Asked
     statureCm: toNumber(values['stature-cm']),
   });
   if (!settings.success) return wrong(sentenceFor(settings.error.issues[0]?.path[0], values));
+  const rateHz = values.rate === 'all' ? null : (toNumber(values.rate) ?? USUAL_RATE_HZ);
+  if (rateHz !== null && !(rateHz >= 1 && rateHz <= HIGHEST_RATE_HZ))
+    return wrong(`"${values.rate ?? ''}" is no rate: give pictures a second, 1 to 120, or "all".`);
+  const network = NETWORKS.find((known) => known === (values.network ?? 'full'));
+  if (network === undefined)
+    return wrong(`"${values.network ?? ''}" is no network here: take one of ${NETWORKS.join(', ')}.`);
+  const workers = toNumber(values.workers);
+  if (workers !== null && !(Number.isInteger(workers) && workers >= 1 && workers <= MOST_WORKERS))
+    return wrong(`"${values.workers ?? ''}" is no number of workers: give 1 to 8.`);
   return {
     kind: 'run',
     run: {
       input: resolve(startedIn, input),
       out: resolve(startedIn, values.out ?? 'out'),
       settings: settings.data,
+      rateHz,
+      network,
+      workers,
     },
   };
 }

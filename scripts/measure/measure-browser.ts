@@ -2,11 +2,11 @@ import type { Browser, Page } from 'playwright-core';
 import type { ClipFacts, MeasureJob, MeasureOutcome } from '../../src/measure-page.ts';
 import { launchBrowser } from '../browser.mjs';
 
-/** One page of the browser, which measures one clip at a time. */
+/** One page of the browser, which may measure several clips at a time. */
 export interface MeasureTab {
   readHeader(url: string): Promise<ClipFacts>;
   /** Rejects when the page broke down; another tab can still be opened then. */
-  measure(job: MeasureJob, onProgress: (seconds: number) => void): Promise<MeasureOutcome>;
+  measure(job: MeasureJob, onProgress: (share: number) => void): Promise<MeasureOutcome>;
   close(): Promise<void>;
 }
 
@@ -24,15 +24,15 @@ export async function startMeasureBrowser(executablePath: string, pageUrl: strin
 
 async function openTab(browser: Browser, pageUrl: string): Promise<MeasureTab> {
   const page = await browser.newPage();
-  let onProgress: (seconds: number) => void = () => undefined;
-  await page.exposeFunction('reportProgress', (seconds: number) => onProgress(seconds));
+  const listeners = new Map<string, (share: number) => void>();
+  await page.exposeFunction('reportProgress', (url: string, share: number) => listeners.get(url)?.(share));
   await page.goto(pageUrl);
   await page.waitForFunction(() => window.measurePage !== undefined);
   const gone = whenGone(page);
   return {
     readHeader: (url) => Promise.race([page.evaluate(readHeaderInPage, url), gone]),
     measure(job, report) {
-      onProgress = report;
+      listeners.set(job.url, report);
       return Promise.race([page.evaluate(measureInPage, job), gone]);
     },
     close: () => page.close(),

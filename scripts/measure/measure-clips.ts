@@ -2,7 +2,7 @@ import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { ExerciseSettings } from '../../src/core/exercises/exercise.ts';
-import type { ClipMeasured, MeasureOutcome } from '../../src/measure-page.ts';
+import type { ClipMeasured, MeasureSetup } from '../../src/measure-page.ts';
 import { serveFolder } from '../static-server.mjs';
 import { convertClip } from './convert-clip.ts';
 import type { ClipFile } from './find-clips.ts';
@@ -16,6 +16,7 @@ export interface RunOptions {
   readonly distDir: string;
   readonly out: string;
   readonly settings: ExerciseSettings;
+  readonly setup: MeasureSetup;
   /** How many clips are measured at the same time, at least 1; results do not depend on it. */
   readonly parallel: number;
   readonly screen: Screen;
@@ -90,14 +91,31 @@ async function run({ clips, options, temporary, served, browser }: Run): Promise
   const progress = runProgress(durations, screen, nowSeconds);
   const results: ClipResult[] = [];
   const waiting = [...clips.entries()];
+  /** Clips whose page broke down while it measured others too: whose fault it was shows when each is alone. */
+  const again: (readonly [number, ClipFile])[] = [];
 
-  const measureOne = async (own: MeasureTab, index: number, clip: ClipFile): Promise<MeasureTab> => {
+  const measureOne = async (desk: Desk, index: number, clip: ClipFile): Promise<void> => {
     const start = nowSeconds();
-    const job = { url: addressOf(index), label: clip.file, settings };
+    const own = await desk.tab;
+    const job = { url: addressOf(index), label: clip.file, settings, setup: options.setup };
+    desk.busy += 1;
+    let wasAlone = desk.busy === 1;
     const outcome = await own
-      .measure(job, (seconds) => progress.clipAt(index, seconds))
-      .catch((): MeasureOutcome => ({ problem: PAGE_BROKE, isPageSpent: true, measured: null }));
-    const { measured, problem } = outcome;
+      .measure(job, (share) => {
+        wasAlone &&= desk.busy === 1;
+        progress.clipAt(index, share);
+      })
+      .catch(() => null);
+    desk.busy -= 1;
+    if ((outcome === null || outcome.isPageSpent) && own === (await desk.tab)) {
+      desk.tab = browser.openTab();
+      await own.close().catch(() => undefined);
+    }
+    if (outcome === null && !wasAlone) {
+      again.push([index, clip]);
+      return;
+    }
+    const { measured, problem } = outcome ?? { measured: null, problem: PAGE_BROKE };
     if (measured !== null) {
       await writeFile(join(out, `${clip.name}.record.json`), measured.recordJson);
       await writeFile(join(out, `${clip.name}.frames.csv`), measured.framesCsv);
@@ -105,20 +123,28 @@ async function run({ clips, options, temporary, served, browser }: Run): Promise
     results[index] = { clip, problem, measured, wallSeconds: (preparing[index] ?? 0) + nowSeconds() - start };
     progress.clipDone(index);
     if (problem !== null) progress.say(`${clip.file}: ${problem}`);
-    if (!outcome.isPageSpent) return own;
-    await own.close().catch(() => undefined);
-    return browser.openTab();
   };
 
-  const worker = async (first: MeasureTab): Promise<void> => {
-    let own = first;
+  const worker = async (desk: Desk): Promise<void> => {
     for (let next = waiting.shift(); next !== undefined; next = waiting.shift())
-      own = await measureOne(own, ...next);
-    await own.close();
+      await measureOne(desk, ...next);
   };
-  const tabs = Math.min(options.parallel, clips.length);
-  const others = await Promise.all(Array.from({ length: tabs - 1 }, () => browser.openTab()));
-  await Promise.all([tab, ...others].map(worker));
+  const first: Desk = { tab: Promise.resolve(tab), busy: 0 };
+  const parallel = Math.min(options.parallel, clips.length);
+  // The library computes on the page itself, so that each clip needs its own.
+  const isOnPage = options.setup.network === 'library-full';
+  const others = Array.from({ length: parallel - 1 }, () =>
+    isOnPage ? { tab: browser.openTab(), busy: 0 } : first,
+  );
+  await Promise.all([first, ...others].map(worker));
+  for (const [index, clip] of again) await measureOne({ tab: browser.openTab(), busy: 0 }, index, clip);
   progress.end();
   return results;
+}
+
+/** A page at which clips are measured; when it breaks down another takes its place. */
+interface Desk {
+  tab: Promise<MeasureTab>;
+  /** Clips that are being measured at it. */
+  busy: number;
 }

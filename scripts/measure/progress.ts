@@ -1,7 +1,7 @@
 /** Tells how far a run has come: one line that renews itself on a screen, a line now and then in a log. */
 export interface Progress {
-  /** A clip that is being measured: seconds of it that are done. */
-  clipAt(index: number, seconds: number): void;
+  /** A clip that is being measured: the share of it that is done, 0 to 1. */
+  clipAt(index: number, share: number): void;
   clipDone(index: number): void;
   /** Writes a line that stays. */
   say(line: string): void;
@@ -62,8 +62,8 @@ export function runProgress(
   };
 
   return {
-    clipAt(index, seconds) {
-      done[index] = Math.min(seconds, lengths[index] ?? 0);
+    clipAt(index, share) {
+      done[index] = Math.min(share, 1) * (lengths[index] ?? 0);
       show();
     },
     clipDone(index) {

@@ -12,6 +12,7 @@ const NOTHING = '-';
 const COLUMNS: readonly Column[] = [
   { head: 'clip', cell: ({ clip }) => clip },
   { head: 'length s', cell: ({ durationSeconds }) => rounded(durationSeconds, 1) },
+  { head: 'x real time', cell: (row) => rounded(speed(row), 1) },
   { head: 'measured %', cell: of((summary) => percent(summary.measuredShare)) },
   { head: 'repetitions', cell: of(({ repetitions }) => String(repetitions)) },
   { head: 'partial', cell: of(({ partialRepetitions }) => String(partialRepetitions)) },
@@ -22,8 +23,11 @@ const COLUMNS: readonly Column[] = [
   { head: 'lowering s', cell: of(({ loweringSecondsMedian }) => rounded(loweringSecondsMedian, 1)) },
 ];
 
-/** The table that a run prints: a line for each clip, and the sentence of each that could not be measured below. */
-export function summaryTable(rows: readonly ClipRow[]): string {
+/**
+ * The table that a run of so many seconds prints: a line for each clip, how fast all of it was, and the sentence of each
+ * clip that could not be measured below.
+ */
+export function summaryTable(rows: readonly ClipRow[], wallSeconds: number): string {
   const table = [COLUMNS.map(({ head }) => head), ...rows.map((row) => COLUMNS.map(({ cell }) => cell(row)))];
   const widths = COLUMNS.map((_, column) => Math.max(...table.map((cells) => cells[column]?.length ?? 0)));
   const lines = table.map((cells) =>
@@ -34,7 +38,14 @@ export function summaryTable(rows: readonly ClipRow[]): string {
       .join('  '),
   );
   const problems = rows.flatMap(({ clip, problem }) => (problem === null ? [] : [`${clip}: ${problem}`]));
-  return [...lines, ...(problems.length > 0 ? ['', ...problems] : []), ''].join('\n');
+  const seconds = rows.reduce((sum, { durationSeconds }) => sum + (durationSeconds ?? 0), 0);
+  const whole = `${seconds.toFixed(1)} s of clips in ${wallSeconds.toFixed(1)} s: ${(seconds / wallSeconds).toFixed(1)} times real time`;
+  return [...lines, '', whole, ...(problems.length > 0 ? ['', ...problems] : []), ''].join('\n');
+}
+
+/** Seconds of the clip a second of the wall clock; clips that are measured at the same time share the cores. */
+function speed({ durationSeconds, wallSeconds }: ClipRow): number | null {
+  return durationSeconds === null || wallSeconds <= 0 ? null : durationSeconds / wallSeconds;
 }
 
 function of(pick: (summary: SetSummary) => string): Column['cell'] {

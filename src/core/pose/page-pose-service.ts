@@ -57,6 +57,8 @@ class PagePoseService implements PoseService {
     let lastMeasuredSeconds: number | null = null;
     try {
       return await source.run(async (picture) => {
+        if (source.durationSeconds !== null)
+          options.onProgress?.(Math.min(1, Math.max(0, picture.timeSeconds / source.durationSeconds)));
         const rateHz = this.#rateHz(source, options);
         if (!isToBeMeasured(picture.timeSeconds, lastMeasuredSeconds, rateHz)) return;
         lastMeasuredSeconds = picture.timeSeconds;

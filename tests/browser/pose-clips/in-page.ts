@@ -16,8 +16,10 @@ export interface ClipPlay {
   readonly model?: PoseModel;
   /** Asks for the end after so many frames. */
   readonly stopAfter?: number;
-  /** So many workers are ended from outside, each after its first segment. */
-  readonly killed?: number;
+  /** So many workers are ended from outside, each after its first segment; nobody is told when it is silent. */
+  readonly killed?: { readonly workers: number; readonly isSilent: boolean };
+  /** The first worker says that its graphics processor was lost when it says this. */
+  readonly gpuLostAt?: 'clip-opened' | 'segment-done';
 }
 
 /** What came of it. */
@@ -30,6 +32,8 @@ export interface ClipPlayed {
   readonly shares: readonly number[];
   /** Sizes of the pictures to look at. */
   readonly pictures: readonly (readonly [number, number])[];
+  /** Of the first one: red, green and blue at an eighth and seven eighths, from the top left corner clockwise. */
+  readonly corners: readonly (readonly number[])[];
   /** Whether every such picture was still open when it was handed over, and closed afterwards. */
   readonly arePicturesKept: boolean;
   /** Workers that finished a segment. */
@@ -58,17 +62,25 @@ declare global {
 /** Workers that are alive, with how many segments each has done since this was cleared. */
 const segmentsDone = new Map<Worker, number>();
 let leftToKill = 0;
+let isSilent = false;
+let gpuLostAt: ClipPlay['gpuLostAt'];
 
 function spawn(): Worker {
   const worker = new Worker(new URL('./counting-worker.ts', import.meta.url), { type: 'module' });
   segmentsDone.set(worker, 0);
   worker.addEventListener('message', ({ data }: MessageEvent<{ readonly kind: string }>) => {
+    if (data.kind === gpuLostAt) {
+      gpuLostAt = undefined;
+      const lost = { kind: 'failed', problem: 'gpu-lost', detail: 'as if' };
+      setTimeout(() => worker.dispatchEvent(new MessageEvent('message', { data: lost })));
+    }
     if (data.kind !== 'segment-done') return;
     segmentsDone.set(worker, (segmentsDone.get(worker) ?? 0) + 1);
     if (leftToKill === 0) return;
     leftToKill -= 1;
     segmentsDone.delete(worker);
     worker.terminate();
+    if (!isSilent) worker.dispatchEvent(new ErrorEvent('error', { message: 'as if out of memory' }));
   });
   return worker;
 }
@@ -98,11 +110,14 @@ async function measureWith(service: PoseService, play: ClipPlay): Promise<ClipPl
   const shares: number[] = [];
   const pictures: (readonly [number, number])[] = [];
   const bitmaps: ImageBitmap[] = [];
+  let corners: readonly (readonly number[])[] = [];
   let [workMs, networkMs, error] = [0, 0, null as string | null];
   let end: SourceEnd | null = null;
   const start = performance.now();
   for (const worker of segmentsDone.keys()) segmentsDone.set(worker, 0);
-  leftToKill = play.killed ?? 0;
+  leftToKill = play.killed?.workers ?? 0;
+  isSilent = play.killed?.isSilent ?? false;
+  gpuLostAt = play.gpuLostAt;
   if (opened.ok)
     try {
       const options = {
@@ -116,6 +131,7 @@ async function measureWith(service: PoseService, play: ClipPlay): Promise<ClipPl
         workMs += timing.workMs;
         networkMs += timing.networkMs ?? 0;
         if (picture instanceof ImageBitmap) {
+          if (bitmaps.length === 0) corners = cornersOf(picture);
           bitmaps.push(picture);
           pictures.push([picture.width, picture.height]);
         }
@@ -131,12 +147,27 @@ async function measureWith(service: PoseService, play: ClipPlay): Promise<ClipPl
     frames,
     shares,
     pictures,
+    corners,
     arePicturesKept: pictures.every(([width]) => width > 0) && bitmaps.every(({ width }) => width === 0),
     workersUsed: [...segmentsDone.values()].filter((count) => count > 0).length,
     wallMs: performance.now() - start,
     workMs,
     networkMs,
   };
+}
+
+function cornersOf(picture: ImageBitmap): readonly (readonly number[])[] {
+  const { width, height } = picture;
+  const context = new OffscreenCanvas(width, height).getContext('2d');
+  if (context === null) throw new Error('no canvas');
+  context.drawImage(picture, 0, 0);
+  const [near, far] = [1 / 8, 7 / 8];
+  return [
+    [near, near],
+    [far, near],
+    [far, far],
+    [near, far],
+  ].map(([x = 0, y = 0]) => [...context.getImageData(x * width, y * height, 1, 1).data.slice(0, 3)]);
 }
 
 async function blobOf(base64: string): Promise<Blob> {

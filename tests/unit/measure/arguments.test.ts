@@ -13,6 +13,9 @@ describe('the arguments of measure', () => {
         input: resolve(HERE, 'clip.mp4'),
         out: resolve(HERE, 'results'),
         settings: { exercise: 'band-curl', side: 'left', variant: null, statureCm: null },
+        rateHz: 15,
+        network: 'full',
+        workers: null,
       },
     });
   });
@@ -27,13 +30,28 @@ describe('the arguments of measure', () => {
     expect(asked).toMatchObject({ run: { settings: { variant: 'turning', statureCm: 171.5 } } });
   });
 
-  it.each(['--exercise', '--side', '--variant', '--stature-cm', '--out', '--help'])(
-    'explains %s in its help',
-    (name) => {
-      expect(readArguments(['--help'], HERE)).toEqual({ kind: 'help' });
-      expect(HELP).toContain(name);
-    },
-  );
+  it('takes rate, network and number of workers', () => {
+    const asked = ['--rate', '7.5', '--network', 'library-full', '--workers', '2'];
+    expect(readArguments([...FULL, ...asked], HERE)).toMatchObject({
+      run: { rateHz: 7.5, network: 'library-full', workers: 2 },
+    });
+    expect(readArguments([...FULL, '--rate', 'all'], HERE)).toMatchObject({ run: { rateHz: null } });
+  });
+
+  it.each([
+    '--exercise',
+    '--side',
+    '--variant',
+    '--stature-cm',
+    '--rate',
+    '--network',
+    '--workers',
+    '--out',
+    '--help',
+  ])('explains %s in its help', (name) => {
+    expect(readArguments(['--help'], HERE)).toEqual({ kind: 'help' });
+    expect(HELP).toContain(name);
+  });
 
   it.each([
     ['no clip', ['--exercise', 'hold', '--side', 'left'], /clip or a folder/],
@@ -46,6 +64,10 @@ describe('the arguments of measure', () => {
     ['a height in metres', [...FULL, '--stature-cm', '1.71'], /"1.71".*80 and 250/],
     ['a height that is no number', [...FULL, '--stature-cm', 'tall'], /"tall"/],
     ['an empty height', [...FULL, '--stature-cm', ''], /centimetres/],
+    ['a rate of nothing', [...FULL, '--rate', '0'], /"0" is no rate/],
+    ['a rate that is no number', [...FULL, '--rate', 'most'], /"most".*"all"/],
+    ['an unknown network', [...FULL, '--network', 'huge'], /"huge".*lite, full, heavy/],
+    ['half a worker', [...FULL, '--workers', '1.5'], /"1.5".*1 to 8/],
     ['an unknown option', [...FULL, '--fast'], /--fast/],
     ['an option without its value', [...FULL, '--out'], /--out/],
   ])('refuses %s with a sentence', (_, args, sentence) => {

@@ -36,10 +36,11 @@ const BROKEN: ClipRow = {
 
 describe('the table that a run prints', () => {
   it('has a line for each clip, a dash where there is no figure, and the sentence below', () => {
-    const lines = summaryTable([MEASURED, BROKEN]).split('\n');
+    const lines = summaryTable([MEASURED, BROKEN], 20.03).split('\n');
     expect(lines[1]?.split(/ {2,}/)).toEqual([
       'curls.mp4',
       '30.0',
+      '0.5',
       '99',
       '5',
       '1',
@@ -49,8 +50,9 @@ describe('the table that a run prints', () => {
       '31.3',
       '3.0',
     ]);
-    expect(lines[2]?.split(/ {2,}/)).toEqual(['b.mp4', ...new Array<string>(9).fill('-')]);
-    expect(lines.slice(4)).toEqual(['b.mp4: The clip holds no picture.', '']);
+    expect(lines[2]?.split(/ {2,}/)).toEqual(['b.mp4', ...new Array<string>(10).fill('-')]);
+    expect(lines[4]).toBe('30.0 s of clips in 20.0 s: 1.5 times real time');
+    expect(lines.slice(6)).toEqual(['b.mp4: The clip holds no picture.', '']);
     expect(lines[0]).toHaveLength(lines[1]?.length ?? 0);
   });
 });
