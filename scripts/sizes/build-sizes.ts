@@ -16,7 +16,7 @@ const chunksSchema = z.record(
 );
 
 /** One thing that is weighed against a budget. */
-export interface Weighed {
+interface Weighed {
   readonly what: string;
   readonly kilobytes: number;
   /** Null for what has no budget. */

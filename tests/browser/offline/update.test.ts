@@ -62,7 +62,9 @@ async function openKept(): Promise<Page> {
 /** Looks for a new version, as the browser does at each start, and waits until it is ready. */
 async function lookForUpdate(page: Page): Promise<void> {
   await page.evaluate(async () => (await navigator.serviceWorker.ready).update());
-  await page.waitForFunction(async () => (await navigator.serviceWorker.ready).waiting !== null);
+  const isWaiting = (): Promise<boolean> =>
+    page.evaluate(async () => (await navigator.serviceWorker.ready).waiting?.state === 'installed');
+  await expect.poll(isWaiting, { timeout: PATIENCE_MS }).toBe(true);
 }
 
 async function openCamera(page: Page): Promise<void> {
