@@ -1,5 +1,6 @@
 /**
- * `npm run soak -- [--minutes 20] [--window laptop|phone]`: the built app at a camera for a long time, set after set.
+ * `npm run soak -- [--minutes 20] [--window laptop|phone|both]`: the built app at a camera for a long time, set after set;
+ * "both" changes the window with every set.
  * Watches memory, leaked pictures and clocks. Ends with 1 when something grows, leaks or drifts.
  */
 import { readFile } from 'node:fs/promises';
@@ -23,13 +24,15 @@ const SET_SECONDS = 60;
 const PAUSE_SECONDS = 10;
 
 const { values } = parseArgs({
-  options: { minutes: { type: 'string', default: '20' }, window: { type: 'string', default: 'laptop' } },
+  options: { minutes: { type: 'string', default: '20' }, window: { type: 'string', default: 'both' } },
 });
 const minutes = Number(values.minutes);
-const size = values.window === 'phone' ? WINDOWS.phone : WINDOWS.laptop;
-if (!(minutes > 0) || !Object.hasOwn(WINDOWS, values.window)) {
+const sizes = { laptop: [WINDOWS.laptop], phone: [WINDOWS.phone], both: [WINDOWS.laptop, WINDOWS.phone] };
+const windows = Object.entries(sizes).find(([name]) => name === values.window)?.[1];
+const [firstWindow] = windows ?? [];
+if (!(minutes > 0) || windows === undefined || firstWindow === undefined) {
   console.error(
-    'Give minutes above 0 and the window laptop or phone: npm run soak -- --minutes 20 --window phone',
+    'Give minutes above 0 and the window laptop, phone or both: npm run soak -- --minutes 20 --window phone',
   );
   process.exit(2);
 }
@@ -42,11 +45,12 @@ interface Sample {
   readonly heapMb: number;
 }
 
-const session = await openCameraSession('free-curl-mirror', size);
+const session = await openCameraSession('free-curl-mirror', firstWindow);
 const started = Date.now();
 const samples: Sample[] = [];
 console.log('minute   process MB   scripts MB');
-while (Date.now() - started < minutes * 60_000) {
+for (let set = 0; Date.now() - started < minutes * 60_000; set += 1) {
+  await session.page.setViewportSize(windows[set % windows.length] ?? firstWindow);
   await session.startSet();
   await sampleFor(SET_SECONDS);
   await session.endSet();

@@ -1,0 +1,129 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openSourceBrowser, type SourceBrowser } from '../../helpers/source-browser.ts';
+import { FAKE_CAMERA } from '../ui-begin-live/open-app.ts';
+import type { LivePlayed } from './in-page.ts';
+
+const MODULE = '/tests/browser/pose-worker/in-page.ts';
+
+let browser: SourceBrowser;
+beforeAll(async () => {
+  browser = await openSourceBrowser(FAKE_CAMERA);
+});
+afterAll(() => browser.close());
+
+async function openPage(from = browser): Promise<Page> {
+  const page = await from.openPage(MODULE);
+  await page.waitForFunction(() => 'poseWorkerPage' in window);
+  return page;
+}
+
+/** Longest stretch between two measured pictures by their own times, seconds. */
+function longestGap({ seen }: LivePlayed): number {
+  const times = seen.map(({ frame }) => frame.timeSeconds);
+  return Math.max(0, ...times.slice(1).map((time, index) => time - (times[index] ?? time)));
+}
+
+describe('a camera measured in a worker', () => {
+  it('gives pictures in order with their timing, and says what computes', async () => {
+    const page = await openPage();
+    expect(await page.evaluate(() => window.poseWorkerPage.open('lite', 'any'))).toBe('ok');
+    expect(await page.evaluate(() => window.poseWorkerPage.about())).toMatchObject({
+      backend: 'cpu',
+      identity: { model: 'blazepose-lite', runtime: expect.stringMatching(/CPU$/) },
+    });
+    const played = await page.evaluate(() => window.poseWorkerPage.live({ seconds: 3 }));
+    expect(played.end).toEqual({ kind: 'stopped' });
+    expect(played.seen.length).toBeGreaterThan(10);
+    const times = played.seen.map(({ frame }) => frame.timeSeconds);
+    expect(times).toEqual(times.toSorted((a, b) => a - b));
+    for (const { timing } of played.seen) {
+      expect(timing.workMs).toBeGreaterThanOrEqual(timing.networkMs ?? Infinity);
+      expect(timing.latencyMs).not.toBeNull();
+    }
+    await page.close();
+  });
+
+  it('measures on while the page itself is busy: pictures do not pass through it', async () => {
+    const page = await openPage();
+    await page.evaluate(() => window.poseWorkerPage.open('lite', 'cpu'));
+    const played = await page.evaluate(() =>
+      window.poseWorkerPage.live({ seconds: 5, blockPageAt: { seconds: 1.5, forMs: 2000 } }),
+    );
+    expect(longestGap(played)).toBeLessThan(1);
+    await page.close();
+  });
+
+  it('measures at most as many pictures as asked for', async () => {
+    const page = await openPage();
+    await page.evaluate(() => window.poseWorkerPage.open('lite', 'cpu'));
+    const played = await page.evaluate(() => window.poseWorkerPage.live({ seconds: 4, stepSeconds: 0.2 }));
+    expect(played.seen.length).toBeGreaterThanOrEqual(12);
+    expect(played.seen.length).toBeLessThanOrEqual(21);
+    await page.close();
+  });
+
+  it('takes pictures from a video element where the browser does not give the track', async () => {
+    const page = await openPage();
+    await page.evaluate(() => window.poseWorkerPage.open('lite', 'cpu'));
+    const played = await page.evaluate(() =>
+      window.poseWorkerPage.live({ seconds: 3, withoutTrackProcessor: true }),
+    );
+    expect(played.end).toEqual({ kind: 'stopped' });
+    expect(played.seen.length).toBeGreaterThan(10);
+    expect(played.seen.every(({ timing }) => timing.latencyMs !== null)).toBe(true);
+    await page.close();
+  });
+
+  it('goes on with another size of network in the same run', async () => {
+    const page = await openPage();
+    await page.evaluate(() => window.poseWorkerPage.open('lite', 'cpu'));
+    const played = await page.evaluate(() => window.poseWorkerPage.live({ seconds: 6, changeTo: 'full' }));
+    expect(played.end).toEqual({ kind: 'stopped' });
+    expect(await page.evaluate(() => window.poseWorkerPage.about().identity.model)).toBe('blazepose-full');
+    await page.close();
+  });
+});
+
+describe('a worker that breaks down', () => {
+  it.each([
+    ['ends', 'self.close()'],
+    ['hangs', 'setTimeout(() => { for (;;); })'],
+  ])('%s: another one goes on with the same camera', async (_how, harm) => {
+    const page = await openPage();
+    await page.evaluate(() => window.poseWorkerPage.open('lite', 'cpu'));
+    const playing = page.evaluate(() => window.poseWorkerPage.live({ seconds: 25 }));
+    await page.waitForTimeout(2000);
+    await page.workers()[0]?.evaluate(harm);
+    const played = await playing;
+    expect(played.end).toEqual({ kind: 'stopped' });
+    const gap = longestGap(played);
+    expect(gap).toBeGreaterThan(1);
+    expect(gap).toBeLessThan(15);
+    const last = played.seen.at(-1)?.frame.timeSeconds ?? 0;
+    const first = played.seen[0]?.frame.timeSeconds ?? 0;
+    expect(last - first).toBeGreaterThan(23);
+    await page.close();
+  });
+
+  it('goes on with the processor when the graphics processor is lost', async () => {
+    // A processor that imitates a graphics processor: slow, and lost in the same way.
+    const args = ['--enable-unsafe-webgpu', '--use-webgpu-adapter=swiftshader'];
+    const software = await openSourceBrowser([...FAKE_CAMERA, ...args]);
+    try {
+      const page = await openPage(software);
+      expect(await page.evaluate(() => window.poseWorkerPage.open('lite', 'gpu-even-software'))).toBe('ok');
+      expect(await page.evaluate(() => window.poseWorkerPage.about().backend)).toBe('gpu');
+      const playing = page.evaluate(() => window.poseWorkerPage.live({ seconds: 15 }));
+      await page.waitForTimeout(3000);
+      const devtools = await software.browser.newBrowserCDPSession();
+      await devtools.send('Browser.crashGpuProcess');
+      const played = await playing;
+      expect(played.end).toEqual({ kind: 'stopped' });
+      expect(played.seen.length).toBeGreaterThan(20);
+      expect(await page.evaluate(() => window.poseWorkerPage.about().backend)).toBe('cpu');
+    } finally {
+      await software.close();
+    }
+  });
+});
