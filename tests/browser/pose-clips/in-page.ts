@@ -68,6 +68,11 @@ let gpuLostAt: ClipPlay['gpuLostAt'];
 function spawn(): Worker {
   const worker = new Worker(new URL('./counting-worker.ts', import.meta.url), { type: 'module' });
   segmentsDone.set(worker, 0);
+  const terminate = worker.terminate.bind(worker);
+  worker.terminate = () => {
+    segmentsDone.delete(worker);
+    terminate();
+  };
   worker.addEventListener('message', ({ data }: MessageEvent<{ readonly kind: string }>) => {
     if (data.kind === gpuLostAt) {
       gpuLostAt = undefined;
@@ -78,7 +83,6 @@ function spawn(): Worker {
     segmentsDone.set(worker, (segmentsDone.get(worker) ?? 0) + 1);
     if (leftToKill === 0) return;
     leftToKill -= 1;
-    segmentsDone.delete(worker);
     worker.terminate();
     if (!isSilent) worker.dispatchEvent(new ErrorEvent('error', { message: 'as if out of memory' }));
   });
