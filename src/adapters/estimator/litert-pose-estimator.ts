@@ -15,12 +15,8 @@ import {
   type DetectedPerson,
   letterbox,
 } from '../../core/pose/person-detector.ts';
-import type {
-  EstimatorIdentity,
-  PixelPicture,
-  Sighting,
-  TimedEstimator,
-} from '../../core/pose/pose-estimator.ts';
+import type { PixelPicture } from '../../core/pose/network/pixel-picture.ts';
+import type { EstimatorIdentity, Sighting, TimedEstimator } from '../../core/pose/pose-estimator.ts';
 import type { Pose } from '../../core/pose/pose-frame.ts';
 import { LookSchedule } from './look-schedule.ts';
 import type { Network } from './network.ts';

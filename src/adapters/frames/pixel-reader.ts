@@ -1,4 +1,5 @@
-import type { PixelPicture, PixelReader, PixelSource } from '../../core/pose/pose-estimator.ts';
+import { type LumaEquation, type PixelPicture, yuvColours } from '../../core/pose/network/pixel-picture.ts';
+import type { PixelReader, PixelSource } from '../../core/pose/pose-estimator.ts';
 import { fitSize } from './fit-size.ts';
 
 /** Newer members of a video frame that TypeScript's library lacks. */
@@ -12,45 +13,84 @@ declare global {
   }
 }
 
+/** How many pixels share a colour difference, by W3C WebCodecs' names of formats; the others are drawn. */
+const YUV_FORMATS: Readonly<Record<string, { readonly across: 1 | 2; readonly down: 1 | 2 }>> = {
+  I420: { across: 2, down: 2 },
+  I420A: { across: 2, down: 2 },
+  NV12: { across: 2, down: 2 },
+  I422: { across: 2, down: 1 },
+  I444: { across: 1, down: 1 },
+};
+const RGB_FORMATS: Readonly<Record<string, 0 | 2>> = { RGBA: 0, RGBX: 0, BGRA: 2, BGRX: 2 };
+
+/** Pictures of this many rows and more are in the colours of high definition where they do not say: common practice. */
+const HIGH_DEFINITION_ROWS = 720;
+
 /**
- * Video frames give their numbers straight away where the browser can; else they are drawn first. Works in workers.
+ * Reads pictures as camera and decoder give them: their bytes are copied as they are, which costs little and needs nobody
+ * else. A conversion by the browser would pass through the page's own thread and wait for it. Pictures in other formats,
+ * turned or mirrored ones are drawn first. Works in workers.
  */
 export function pixelReader(): PixelReader {
   let buffer = new Uint8Array(0);
-  let canDirectly = true;
   const drawn = drawingReader();
 
   const direct = async (frame: VideoFrame): Promise<PixelPicture | null> => {
-    const { visibleRect } = frame;
-    if (visibleRect === null) return null;
-    const { width: columns, height: rows } = visibleRect;
-    const bytes = columns * rows * 4;
+    const { format, visibleRect } = frame;
+    const yuv = YUV_FORMATS[format ?? ''];
+    const redAt = RGB_FORMATS[format ?? ''];
+    if (visibleRect === null || (yuv === undefined && redAt === undefined)) return null;
+    const bytes = frame.allocationSize();
     if (buffer.length !== bytes) buffer = new Uint8Array(bytes);
-    try {
-      await frame.copyTo(buffer, {
-        format: 'RGBA',
-        colorSpace: 'srgb',
-        layout: [{ offset: 0, stride: columns * 4 }],
-      });
-    } catch {
-      return null;
+    const [first, second, third] = await frame.copyTo(buffer);
+    const { width: columns, height: rows } = visibleRect;
+    const { width: widthPx, height: heightPx } = fitSize(frame.displayWidth, frame.displayHeight);
+    const size = { pixels: buffer, columns, rows, widthPx, heightPx };
+    if (redAt !== undefined)
+      return first?.offset === 0 && first.stride === columns * 4 ? { kind: 'rgb', redAt, ...size } : null;
+    if (yuv === undefined || first === undefined || second === undefined) return null;
+    const colours = yuvColours(equationOf(frame), frame.colorSpace.fullRange === true);
+    if (format === 'NV12') {
+      const redDifference = { offset: second.offset + 1, stride: second.stride };
+      return {
+        kind: 'yuv',
+        ...size,
+        ...yuv,
+        luma: first,
+        blueDifference: second,
+        redDifference,
+        chromaStep: 2,
+        colours,
+      };
     }
-    const { width, height } = fitSize(frame.displayWidth, frame.displayHeight);
-    return { pixels: buffer, columns, rows, widthPx: width, heightPx: height };
+    if (third === undefined) return null;
+    return {
+      kind: 'yuv',
+      ...size,
+      ...yuv,
+      luma: first,
+      blueDifference: second,
+      redDifference: third,
+      chromaStep: 1,
+      colours,
+    };
   };
 
   return {
     async read(from) {
       const isUpright = from instanceof VideoFrame && (from.rotation ?? 0) === 0 && from.flip !== true;
-      if (canDirectly && isUpright) {
-        const picture = await direct(from);
-        if (picture !== null) return picture;
-        // A browser that cannot convert one frame cannot convert the next either.
-        canDirectly = false;
-      }
-      return drawn(from);
+      return (isUpright ? await direct(from) : null) ?? drawn(from);
     },
   };
+}
+
+function equationOf({ colorSpace: { matrix }, codedHeight }: VideoFrame): LumaEquation {
+  if (matrix === 'bt709') return 'bt709';
+  // Newer than TypeScript's library.
+  const name: string | null = matrix;
+  if (name === 'bt2020-ncl') return 'bt2020';
+  if (matrix !== null) return 'bt601';
+  return codedHeight >= HIGH_DEFINITION_ROWS ? 'bt709' : 'bt601';
 }
 
 function drawingReader(): (from: PixelSource) => PixelPicture {
@@ -65,6 +105,14 @@ function drawingReader(): (from: PixelSource) => PixelPicture {
     if (canvas.width !== width || canvas.height !== height) Object.assign(canvas, { width, height });
     context.drawImage(from, 0, 0, width, height);
     const { data } = context.getImageData(0, 0, width, height);
-    return { pixels: data, columns: width, rows: height, widthPx: width, heightPx: height };
+    return {
+      kind: 'rgb',
+      redAt: 0,
+      pixels: data,
+      columns: width,
+      rows: height,
+      widthPx: width,
+      heightPx: height,
+    };
   };
 }

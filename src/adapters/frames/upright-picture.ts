@@ -1,5 +1,6 @@
 import type { VideoSample } from 'mediabunny';
-import type { PixelPicture, PixelReader } from '../../core/pose/pose-estimator.ts';
+import type { PixelPicture } from '../../core/pose/network/pixel-picture.ts';
+import type { PixelReader } from '../../core/pose/pose-estimator.ts';
 
 /** Widest picture to look at, pixels. */
 const SHOWN_WIDTH_PX = 640;
@@ -25,7 +26,15 @@ export class UprightPicture {
     const { width, height } = this.#size;
     if (isTurned(sample)) {
       const { data } = this.#drawn(sample).getImageData(0, 0, width, height);
-      return { pixels: data, columns: width, rows: height, widthPx: width, heightPx: height };
+      return {
+        kind: 'rgb',
+        redAt: 0,
+        pixels: data,
+        columns: width,
+        rows: height,
+        widthPx: width,
+        heightPx: height,
+      };
     }
     const frame = sample.toVideoFrame();
     try {

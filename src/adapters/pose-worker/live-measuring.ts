@@ -1,11 +1,7 @@
 import { LEAST_STEP_SECONDS } from '../../core/pose/least-step.ts';
 import { meanBrightness } from '../../core/pose/network/brightness.ts';
-import type {
-  PixelPicture,
-  PixelReader,
-  PixelSource,
-  TimedEstimator,
-} from '../../core/pose/pose-estimator.ts';
+import type { PixelPicture } from '../../core/pose/network/pixel-picture.ts';
+import type { PixelReader, PixelSource, TimedEstimator } from '../../core/pose/pose-estimator.ts';
 import { isToBeMeasured } from '../../core/pose/picture-rate.ts';
 import { poseFollower, type PoseFollower } from '../../core/pose/pose-follower.ts';
 import type { LiveFrameMessage, LiveOptions } from './messages.ts';

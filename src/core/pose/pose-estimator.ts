@@ -1,3 +1,4 @@
+import type { PixelPicture } from './network/pixel-picture.ts';
 import type { Pose } from './pose-frame.ts';
 
 /** Which network gave the landmarks; kept in every record. */
@@ -11,17 +12,6 @@ export interface EstimatorIdentity {
 
 /** A picture that can be drawn. It stays the caller's: nobody closes what they are handed. */
 export type Picture = HTMLVideoElement | HTMLCanvasElement | OffscreenCanvas | ImageBitmap;
-
-/** A picture as numbers: red, green, blue and opacity, 0 to 255, row by row from the top. */
-export interface PixelPicture {
-  readonly pixels: Uint8ClampedArray | Uint8Array;
-  /** Size of the numbers: pixels has 4 x columns x rows of them. */
-  readonly columns: number;
-  readonly rows: number;
-  /** Size in which landmarks are given: that of the numbers, or smaller where the picture is very large. */
-  readonly widthPx: number;
-  readonly heightPx: number;
-}
 
 /** What an estimator says of one picture. */
 export interface Sighting {

@@ -19,7 +19,11 @@ import { meanBrightness } from '../../../src/core/pose/network/brightness.ts';
 import { type Region, regionOfBody } from '../../../src/core/pose/network/region.ts';
 import { sampleRegion } from '../../../src/core/pose/network/sample-region.ts';
 import { SteadyRegion } from '../../../src/core/pose/network/steady-region.ts';
-import type { PixelPicture } from '../../../src/core/pose/pose-estimator.ts';
+import {
+  type PixelPicture,
+  yuvColours,
+  type YuvPicture,
+} from '../../../src/core/pose/network/pixel-picture.ts';
 import { seededNormal, seededRandom } from '../../helpers/seeded-random.ts';
 
 // Outside checks: the published calculators of pose-detection 2.1.3, run on the same numbers.
@@ -68,7 +72,7 @@ function ramp(columns: number, rows: number): PixelPicture {
   for (let row = 0; row < rows; row += 1)
     for (let column = 0; column < columns; column += 1)
       pixels.set([column, row, 128, 255], (row * columns + column) * 4);
-  return { pixels, columns, rows, widthPx: columns, heightPx: rows };
+  return { kind: 'rgb', redAt: 0, pixels, columns, rows, widthPx: columns, heightPx: rows };
 }
 
 describe('sampling a region', () => {
@@ -123,6 +127,108 @@ describe('sampling a region', () => {
       'edge',
     );
     input.forEach((value, index) => expect(value).toBeCloseTo(plain[index] ?? Number.NaN, 5));
+  });
+});
+
+/** A picture of one colour in planes, as cameras give it: a row of padding after each row of a plane. */
+function planes(
+  colour: readonly [number, number, number],
+  colours: YuvPicture['colours'],
+  isInterleaved: boolean,
+): YuvPicture {
+  const [columns, rows, pad] = [10, 6, 3];
+  const chroma = { columns: 5, rows: 3 };
+  const lumaStride = columns + pad;
+  const chromaStride = (isInterleaved ? 2 : 1) * chroma.columns + pad;
+  const lumaBytes = lumaStride * rows;
+  const chromaBytes = chromaStride * chroma.rows;
+  const pixels = new Uint8Array(lumaBytes + 2 * chromaBytes).fill(7);
+  for (let row = 0; row < rows; row += 1)
+    pixels.fill(colour[0], row * lumaStride, row * lumaStride + columns);
+  const step = isInterleaved ? 2 : 1;
+  const second = isInterleaved ? lumaBytes + 1 : lumaBytes + chromaBytes;
+  for (let row = 0; row < chroma.rows; row += 1)
+    for (let column = 0; column < chroma.columns; column += 1) {
+      pixels[lumaBytes + row * chromaStride + column * step] = colour[1];
+      pixels[second + row * chromaStride + column * step] = colour[2];
+    }
+  return {
+    kind: 'yuv',
+    pixels,
+    columns,
+    rows,
+    widthPx: columns,
+    heightPx: rows,
+    luma: { offset: 0, stride: lumaStride },
+    blueDifference: { offset: lumaBytes, stride: chromaStride },
+    redDifference: { offset: second, stride: chromaStride },
+    chromaStep: isInterleaved ? 2 : 1,
+    across: 2,
+    down: 2,
+    colours,
+  };
+}
+
+describe('pictures of luma and colour differences', () => {
+  // Colour bars at 100 % in 8 bits: ITU-R BT.601-7 and BT.709-6 by their equations; the rounded values from memory.
+  const BARS = [
+    ['bt601', [235, 128, 128], [255, 255, 255]],
+    ['bt601', [81, 90, 240], [255, 0, 0]],
+    ['bt601', [145, 54, 34], [0, 255, 0]],
+    ['bt601', [41, 240, 110], [0, 0, 255]],
+    ['bt709', [63, 102, 240], [255, 0, 0]],
+    ['bt709', [173, 42, 26], [0, 255, 0]],
+    ['bt709', [32, 240, 118], [0, 0, 255]],
+    ['bt709', [16, 128, 128], [0, 0, 0]],
+  ] as const;
+
+  it.each(BARS)('%s %j is the colour %j, in every place up to the edge', (equation, colour, expected) => {
+    const side = 8;
+    for (const isInterleaved of [false, true]) {
+      const picture = planes(colour, yuvColours(equation, false), isInterleaved);
+      const input = new Float32Array(side * side * 3);
+      sampleRegion(picture, { centreX: 5, centreY: 3, sizePx: 14, turnRad: 0.3 }, side, input, RANGE, 'edge');
+      input.forEach((value, index) => {
+        // The bars are rounded to whole steps, of which one is up to 2 steps of a colour.
+        expect(Math.abs(value * 255 - (expected[index % 3] ?? NaN))).toBeLessThan(2.2);
+      });
+    }
+  });
+
+  it('uses all of 0 to 255 where the picture does', () => {
+    const input = new Float32Array(3);
+    const region: Region = { centreX: 5, centreY: 3, sizePx: 1, turnRad: 0 };
+    sampleRegion(planes([100, 128, 128], yuvColours('bt601', true), false), region, 1, input, RANGE, 'edge');
+    expect(Array.from(input, (value) => value * 255)).toEqual(
+      [100, 100, 100].map((grey) => expect.closeTo(grey, 3)),
+    );
+  });
+
+  it('reads luma and colour differences where they lie', () => {
+    // Luma grows by 2 a column and 3 a row; differences by 4 a block across and 5 a block down.
+    const picture = planes([0, 0, 0], yuvColours('bt601', true), false);
+    const { pixels, luma, blueDifference, redDifference } = picture;
+    for (let row = 0; row < 6; row += 1)
+      for (let column = 0; column < 10; column += 1)
+        pixels[luma.offset + row * luma.stride + column] = 100 + 2 * column + 3 * row;
+    for (let row = 0; row < 3; row += 1)
+      for (let column = 0; column < 5; column += 1) {
+        pixels[blueDifference.offset + row * blueDifference.stride + column] = 128 + 4 * column + 5 * row;
+        pixels[redDifference.offset + row * redDifference.stride + column] = 128;
+      }
+    const input = new Float32Array(3);
+    // The place (6.2, 3.4) in the picture: index 5.7, 2.9 of luma; block index 2.6, 1.2 of the differences.
+    sampleRegion(picture, { centreX: 6.2, centreY: 3.4, sizePx: 1, turnRad: 0 }, 1, input, RANGE, 'edge');
+    const bright = 100 + 2 * 5.7 + 3 * 2.9;
+    const blue = 4 * 2.6 + 5 * 1.2;
+    expect((input[0] ?? 0) * 255).toBeCloseTo(bright, 3);
+    expect((input[2] ?? 0) * 255).toBeCloseTo(bright + 1.772 * blue, 3);
+    expect((input[1] ?? 0) * 255).toBeCloseTo(bright - ((1.772 * 0.114) / 0.587) * blue, 3);
+  });
+
+  it('knows how bright they are', () => {
+    expect(meanBrightness(planes([235, 128, 128], yuvColours('bt601', false), false))).toBeCloseTo(255, 3);
+    expect(meanBrightness(planes([16, 128, 128], yuvColours('bt601', false), true))).toBeCloseTo(0, 3);
   });
 });
 
@@ -228,6 +334,8 @@ describe('the steady region', () => {
 describe('brightness', () => {
   it('weighs the colours as ITU-R BT.601 does', () => {
     const plain = (colour: readonly number[]): PixelPicture => ({
+      kind: 'rgb',
+      redAt: 0,
       pixels: new Uint8ClampedArray(Array.from({ length: 64 }, () => [...colour, 255]).flat()),
       columns: 8,
       rows: 8,
