@@ -11,6 +11,7 @@ import { BrowserAppVersions, NO_APP_VERSIONS } from './adapters/offline/app-vers
 import { watchPageHealth } from './adapters/page/page-health.ts';
 import { JudgingWorker } from './adapters/judging/judging-worker.ts';
 import { LocalPreferences } from './adapters/preferences/local-preferences.ts';
+import { figureSurfaces } from './adapters/screen/figure-surface.ts';
 import { screenKeeper } from './adapters/screen/keep-awake.ts';
 import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
 import { openSessionStore } from './adapters/storage/open-session-store.ts';
@@ -93,6 +94,9 @@ const session = new LiveSession(
     moment: () => momentOf(new Date()),
     newId: () => crypto.randomUUID(),
     health: watchPageHealth(),
+    openFigureSurface: figureSurfaces(
+      () => new Worker(new URL('./figure-worker.ts', import.meta.url), { type: 'module' }),
+    ),
     keepAwake: screenKeeper(),
   },
   settings,

@@ -1,5 +1,6 @@
 import type { Announcer } from '../core/feedback/announcer.ts';
 import type { PageHealth } from '../core/feedback/diagnostics-words.ts';
+import type { OpenFigureSurface } from '../core/pose/figure-surface.ts';
 import type { SessionStore } from '../core/session/session-store.ts';
 import type { SetJudge } from '../core/session/set-judge.ts';
 import type { SourceOpener } from '../core/session/source-opener.ts';
@@ -20,6 +21,8 @@ export interface LiveParts {
   readonly moment: () => string;
   readonly newId: () => string;
   readonly health: PageHealth;
+  /** Draws figures over live pictures away from the page's thread, where the browser can. */
+  readonly openFigureSurface: OpenFigureSurface;
   /** Keeps the screen from going dark while a source runs. */
   readonly keepAwake: (isWanted: boolean) => void;
 }

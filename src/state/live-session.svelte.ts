@@ -58,7 +58,7 @@ export class LiveSession {
   constructor(parts: LiveParts, settings: Settings) {
     this.#parts = parts;
     this.#settings = settings;
-    this.stream = new PictureStream(parts.loadService);
+    this.stream = new PictureStream(parts);
     this.speed = new LiveSpeed(this.stream, parts, settings);
     this.readout = new LiveReadout(parts.announcer, settings);
     this.keeping = new SessionKeeping(parts);

@@ -1,6 +1,7 @@
 import { estimatorSentence, sourceSentence } from '../core/feedback/source-problems.ts';
 import { EstimatorError } from '../core/pose/estimator-problem.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
+import type { FigureSurface, OpenFigureSurface } from '../core/pose/figure-surface.ts';
 import type { FrameSource } from '../core/pose/frame-source.ts';
 import type { EstimatorIdentity, Picture } from '../core/pose/pose-estimator.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
@@ -18,6 +19,12 @@ export type LoadService = (
   model: PoseModel,
   onProgress: (progress: LoadProgress) => void,
 ) => Promise<PoseService>;
+
+/** What a stream needs from outside. */
+export interface StreamParts {
+  readonly loadService: LoadService;
+  readonly openFigureSurface: OpenFigureSurface;
+}
 
 /** What to run a source with, and by which network. */
 export interface StreamOptions extends RunOptions {
@@ -45,7 +52,7 @@ const TOLD_BYTES = 1e6;
  * the next. Pictures never become state: they are painted at once and forgotten.
  */
 export class PictureStream {
-  readonly #loadService: LoadService;
+  readonly #parts: StreamParts;
   #painters: readonly Painter[] = [];
   #service: PoseService | null = null;
   /** The size of network that was asked for last; the service may have another, where it has only one. */
@@ -58,8 +65,8 @@ export class PictureStream {
   #isPreparing = $state(false);
   #progress = $state.raw<LoadProgress | null>(null);
 
-  constructor(loadService: LoadService) {
-    this.#loadService = loadService;
+  constructor(parts: StreamParts) {
+    this.#parts = parts;
   }
 
   /** The source that runs, or null. */
@@ -93,6 +100,11 @@ export class PictureStream {
     return () => {
       this.#painters = this.#painters.filter((other) => other !== painter);
     };
+  }
+
+  /** Gives a canvas over live pictures away, to be drawn on elsewhere; null where the page must draw itself. */
+  openFigure(canvas: HTMLCanvasElement): FigureSurface | null {
+    return this.#parts.openFigureSurface(canvas);
   }
 
   /** Ends the source that runs or waits, if any. */
@@ -169,7 +181,7 @@ export class PictureStream {
       return this.#service;
     }
     try {
-      this.#service = await this.#loadService(model, (progress) => this.#tell(progress));
+      this.#service = await this.#parts.loadService(model, (progress) => this.#tell(progress));
       this.#askedModel = model;
       return this.#service;
     } finally {

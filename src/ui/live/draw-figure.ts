@@ -1,5 +1,8 @@
 import type { DrawnJoint, FigureOverlay } from '../../core/pose/figure-overlay.ts';
 
+/** A canvas of the page or of a worker. */
+type Context2D = CanvasRenderingContext2D | OffscreenCanvasRenderingContext2D;
+
 /** Line weight and joint size in shares of the picture's longer side: seen from three metres, and not in the way. */
 const LINE_SHARE = 0.008;
 const JOINT_SHARE = 0.013;
@@ -9,11 +12,7 @@ const LIGHT = '#ffffff';
 const DARK = '#10201c';
 
 /** Draws the treated arm and the trunk on a picture already painted on the context, in the picture's own pixels. */
-export function drawFigure(
-  context: CanvasRenderingContext2D,
-  figure: FigureOverlay,
-  longSidePx: number,
-): void {
+export function drawFigure(context: Context2D, figure: FigureOverlay, longSidePx: number): void {
   const { shoulder, elbow, wrist, hip } = figure;
   const line = longSidePx * LINE_SHARE;
   context.lineCap = 'round';
@@ -30,7 +29,7 @@ export function drawFigure(
   }
 }
 
-function drawBone(context: CanvasRenderingContext2D, from: DrawnJoint, to: DrawnJoint, width: number): void {
+function drawBone(context: Context2D, from: DrawnJoint, to: DrawnJoint, width: number): void {
   const isMeasured = from.certainty === 'measured' && to.certainty === 'measured';
   context.setLineDash(isMeasured ? [] : [width * 2, width * 2]);
   for (const [colour, weight] of [
@@ -47,7 +46,7 @@ function drawBone(context: CanvasRenderingContext2D, from: DrawnJoint, to: Drawn
   context.setLineDash([]);
 }
 
-function drawJoint(context: CanvasRenderingContext2D, joint: DrawnJoint, radius: number, edge: number): void {
+function drawJoint(context: Context2D, joint: DrawnJoint, radius: number, edge: number): void {
   context.beginPath();
   context.arc(joint.x, joint.y, radius, 0, 2 * Math.PI);
   if (joint.certainty === 'measured') {
