@@ -30,8 +30,8 @@ export interface ClipProgress {
 /** Before this much of a clip is done the remaining time is a guess and is not shown, share. */
 const LEAST_SHARE = 0.03;
 
-/** Every picture of a clip is measured. */
-const CLIP_RATE_HZ = null;
+/** Pictures of a clip that are measured a second of its time: more cost time and tell hardly more of slow exercise. */
+const CLIP_RATE_HZ = 15;
 
 /** One session from the first picture to the kept record: opens a source, runs its sets, hands frames to where they go. */
 export class LiveSession {
@@ -53,7 +53,7 @@ export class LiveSession {
   /** Counts what was opened, so that a late answer to an earlier wish is noticed. */
   #wish = 0;
   #isSetOpen = false;
-  #clipStart: { readonly nowSeconds: number; readonly frameSeconds: number } | null = null;
+  #clipStartSeconds: number | null = null;
 
   constructor(parts: LiveParts, settings: Settings) {
     this.#parts = parts;
@@ -203,13 +203,18 @@ export class LiveSession {
     this.#exercise = exercise;
     this.#setup.forget();
     this.readout.prepare(exercise);
-    this.#clipStart = null;
+    this.#clipStartSeconds = null;
     if (isClip) this.#clipProgress = { share: null, remainingSeconds: null };
     this.#stage = isClip ? 'measuring' : 'watching';
     this.#parts.keepAwake(true);
     // Browsers name the cameras only once one of them was allowed.
     if (source.kind === 'camera') void this.listCameras();
-    const options = { ...this.speed.begin(source), side: exercise.side, clipRateHz: CLIP_RATE_HZ };
+    const options = {
+      ...this.speed.begin(source),
+      side: exercise.side,
+      clipRateHz: CLIP_RATE_HZ,
+      onProgress: (share: number) => this.#noteProgress(share),
+    };
     const end = await this.stream.run(source, options, (seen) => this.#take(seen, source, exercise));
     if (wish === this.#wish) await this.#ended(end);
   }
@@ -219,7 +224,6 @@ export class LiveSession {
     const isMeasuring = this.#stage === 'measuring';
     const mayChangeModel = this.#stage === 'watching' && this.keeping.setCount === 0;
     this.speed.take(seen, { isMeasuring, mayChangeModel });
-    if (this.#clipProgress !== null) this.#noteProgress(frame, source);
     if (isMeasuring) {
       if (!this.#isSetOpen) this.#beginSet(frame, source, exercise);
       this.keeping.addFrame(frame);
@@ -266,12 +270,12 @@ export class LiveSession {
     return { exercise, side, statureCm, variant: exercise === 'band-curl' ? variant : null };
   }
 
-  #noteProgress({ timeSeconds }: PoseFrame, { durationSeconds }: FrameSource): void {
+  /** The share is of all workers together: pictures come in order, while other parts of the clip are measured ahead. */
+  #noteProgress(share: number): void {
+    if (this.#clipProgress === null) return;
     const nowSeconds = this.#parts.nowSeconds();
-    this.#clipStart ??= { nowSeconds, frameSeconds: timeSeconds };
-    if (durationSeconds === null) return;
-    const share = Math.min(1, (timeSeconds - this.#clipStart.frameSeconds) / durationSeconds);
-    const spent = nowSeconds - this.#clipStart.nowSeconds;
+    this.#clipStartSeconds ??= nowSeconds;
+    const spent = nowSeconds - this.#clipStartSeconds;
     const remainingSeconds = share < LEAST_SHARE ? null : (spent * (1 - share)) / share;
     this.#clipProgress = { share, remainingSeconds };
   }

@@ -8,6 +8,7 @@ import { judgeHold } from './judge-hold.ts';
 import { measureRepetition } from './judge-repetition.ts';
 import type { Hold, Phase, Repetition, SetJudgement, Span } from './judgement.ts';
 import { repetitionFlags } from './repetition-flags.ts';
+import { MOST_BINS } from './phase-fit.ts';
 import { fitRepetition } from './repetition-phases.ts';
 import { addEvidence, NO_EVIDENCE, settlePhases, type PhaseFit } from './phase-fit.ts';
 import {
@@ -54,7 +55,7 @@ function judgeRepetitions(
 ): Repetition[] {
   const state = samples.reduce((before, sample) => stepTurning(before, sample, thresholds), NO_TURNS);
   const found = segmentRepetitions(state, thresholds);
-  const shapeFits = found.repetitions.map((turns) => fitRepetition(samples, turns));
+  const shapeFits = found.repetitions.map((turns) => fitRepetition(samples, turns, MOST_BINS.record));
   const evidence = shapeFits.reduce((sum, fit) => (fit ? addEvidence(sum, fit.evidence) : sum), NO_EVIDENCE);
   const fits = shapeFits.map((fit) => (fit ? settlePhases(fit, evidence) : null));
   const setTurns = withFittedLevels(found, fits, thresholds);

@@ -14,6 +14,7 @@ import {
 import { judgeRepetition } from './judge-set.ts';
 import type { FlagKind, Phase } from './judgement.ts';
 import { addEvidence, NO_EVIDENCE, settlePhases, type ShapeEvidence } from './phase-fit.ts';
+import { MOST_BINS } from './phase-fit.ts';
 import { fitRepetition } from './repetition-phases.ts';
 import {
   NO_REPETITIONS,
@@ -197,7 +198,7 @@ function tell(
   { settings, thresholds }: LiveJudgeSettings,
 ): { judge: LiveJudge; events: LiveEvent[] } {
   const samples = valuesOf(judge.samples);
-  const fits = fitRepetition(samples, turns);
+  const fits = fitRepetition(samples, turns, MOST_BINS.live);
   if (fits === null) return { judge, events: [] };
   const evidence = addEvidence(judge.evidence, fits.evidence);
   const set = { setTurns, settings, thresholds, upperArmCm: null };

@@ -30,8 +30,11 @@ export interface PhaseProblem extends PhaseWindow {
   readonly guess: PhaseMarks;
 }
 
-/** A trace is averaged in this many bins at most: more changes nothing but the time it takes. */
-const MOST_BINS = 120;
+/**
+ * A trace is averaged in this many bins at most. For the record: more changes nothing but the time it takes. Live fewer
+ * do, because the fit must be over before the next picture; the record's judgement is what counts.
+ */
+export const MOST_BINS = { record: 120, live: 40 } as const;
 /** Noise of neighbouring samples is alike for about so long: so far apart, two count as independent. */
 const INDEPENDENT_SECONDS = 0.3;
 /** Residual variance below which shapes are not told apart, square degrees: no trace is that exact. */
@@ -75,8 +78,8 @@ export function addEvidence(a: ShapeEvidence, b: ShapeEvidence): ShapeEvidence {
  * Levenberg (1944), Marquardt (1963); the levels are linear and are solved for at each step (variable projection,
  * Golub and Pereyra 1973). Null with fewer than six points.
  */
-export function fitPhases(problem: PhaseProblem): ShapeFits | null {
-  const points = binned(problem.points);
+export function fitPhases(problem: PhaseProblem, mostBins: number): ShapeFits | null {
+  const points = binned(problem.points, mostBins);
   if (points.length < 6) return null;
   const task = { ...problem, points };
   const middle = descend(task, initial(task), ['cosine', 'cosine']);
@@ -192,8 +195,8 @@ function weightedDescent(
   };
 }
 
-function binned(points: readonly FitPoint[]): FitPoint[] {
-  const size = Math.ceil(points.length / MOST_BINS);
+function binned(points: readonly FitPoint[], mostBins: number): FitPoint[] {
+  const size = Math.ceil(points.length / mostBins);
   if (size <= 1) return [...points];
   const bins: FitPoint[] = [];
   for (let i = 0; i < points.length; i += size) {

@@ -8,11 +8,16 @@ import type { RepetitionTurns } from './repetition-turns.ts';
 const MOST_REST_SECONDS = 3;
 
 /**
- * Fits of one repetition's phases, null with too few samples. The window runs from half way of the lowering before to half way of the bending after, so
- * that both plateaus are in it whole, wherever in them noise put the turning point.
+ * Fits of one repetition's phases, null with too few samples. The window runs from half way of the lowering before to
+ * half way of the bending after, so that both plateaus are in it whole, wherever in them noise put the turning point.
  * @param samples - the set's samples in order, at least those of the repetition's surroundings
+ * @param mostBins - how finely, one of MOST_BINS
  */
-export function fitRepetition(samples: readonly FlexionSample[], turns: RepetitionTurns): ShapeFits | null {
+export function fitRepetition(
+  samples: readonly FlexionSample[],
+  turns: RepetitionTurns,
+  mostBins: number,
+): ShapeFits | null {
   const { start, top, end, topBefore, topAfter, stretch } = turns;
   const at = (from: number, to: number): FitPoint[] => pointsBetween(samples, from, to);
   const rising = at(start.timeSeconds, top.timeSeconds);
@@ -41,7 +46,7 @@ export function fitRepetition(samples: readonly FlexionSample[], turns: Repetiti
     topBefore && midBefore === from ? { midSeconds: midBefore, farDeg: topBefore.flexionDeg } : null;
   const after: Neighbour | null =
     topAfter && midAfter === to ? { midSeconds: midAfter, farDeg: topAfter.flexionDeg } : null;
-  return fitPhases({ points: at(from, to), guess, before, after });
+  return fitPhases({ points: at(from, to), guess, before, after }, mostBins);
 }
 
 /** Times between which each mark lies: first guesses from the quarters of the range, carried on in a straight line. */

@@ -1,4 +1,4 @@
-import type { PixelPicture } from './pixel-picture.ts';
+import type { PixelPicture, Plane } from './pixel-picture.ts';
 
 /** Places looked at along each side of the picture. */
 const GRID = 24;
@@ -17,15 +17,30 @@ export function meanBrightness(picture: PixelPicture): number {
 }
 
 function brightnessAt(picture: PixelPicture, column: number, row: number): number {
+  const [red, green, blue] = coloursAt(picture, column, row);
+  return 0.299 * red + 0.587 * green + 0.114 * blue;
+}
+
+/** The same weights whatever equation the picture's own luma follows: a scene is as bright in every format. */
+function coloursAt(picture: PixelPicture, column: number, row: number): readonly [number, number, number] {
   const { pixels } = picture;
-  if (picture.kind === 'yuv') {
-    const { luma, colours } = picture;
-    const value = pixels[luma.offset + row * luma.stride + column] ?? 0;
-    return (value - colours.black) * colours.lumaScale;
+  const byte = (index: number): number => pixels[index] ?? 0;
+  if (picture.kind === 'rgb') {
+    const at = (row * picture.columns + column) * 4;
+    return [byte(at + picture.redAt), byte(at + 1), byte(at + 2 - picture.redAt)];
   }
-  const at = (row * picture.columns + column) * 4;
-  const [red, green, blue] = [picture.redAt, 1, 2 - picture.redAt].map(
-    (channel) => pixels[at + channel] ?? 0,
-  );
-  return 0.299 * (red ?? 0) + 0.587 * (green ?? 0) + 0.114 * (blue ?? 0);
+  const { luma, blueDifference, redDifference, chromaStep, across, down, colours } = picture;
+  const chroma = (plane: Plane): number =>
+    byte(plane.offset + Math.floor(row / down) * plane.stride + Math.floor(column / across) * chromaStep) -
+    128;
+  const [bright, blue, red] = [
+    (byte(luma.offset + row * luma.stride + column) - colours.black) * colours.lumaScale,
+    chroma(blueDifference),
+    chroma(redDifference),
+  ];
+  return [
+    bright + colours.redPerRed * red,
+    bright + colours.greenPerRed * red + colours.greenPerBlue * blue,
+    bright + colours.bluePerBlue * blue,
+  ];
 }
