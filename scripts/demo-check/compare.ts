@@ -88,12 +88,23 @@ function bounded(what: string, truth: number, measured: number, goal: number, di
   };
 }
 
+/** Rows by their time: not every picture of a clip is measured. */
+function rowsByTime(table: Table): ReadonlyMap<number, number> {
+  return new Map(Array.from({ length: table.length }, (_, row) => [milliseconds(table, row), row]));
+}
+
+function milliseconds(table: Table, row: number): number {
+  return Math.round((table.number(row, 'time_s') ?? Number.NaN) * 1000);
+}
+
 /** Mean absolute error, 95th percentile and coverage of the elbow's interval over the frames measured. */
 function angleRows({ truth, truthFrames, frames }: Compared): Row[] {
   const errors: number[] = [];
   let covered = 0;
-  for (let row = 0; row < Math.min(frames.length, truthFrames.length); row++) {
-    const trueDeg = truthFrames.number(row, 'elbow_flexion_deg');
+  const trueRows = rowsByTime(truthFrames);
+  for (let row = 0; row < frames.length; row++) {
+    const trueRow = trueRows.get(milliseconds(frames, row));
+    const trueDeg = trueRow === undefined ? null : truthFrames.number(trueRow, 'elbow_flexion_deg');
     const deg = frames.number(row, 'elbow_flexion_deg');
     if (trueDeg === null || deg === null) continue;
     errors.push(Math.abs(deg - trueDeg));
