@@ -226,6 +226,13 @@ describe('pictures of luma and colour differences', () => {
     expect((input[1] ?? 0) * 255).toBeCloseTo(bright - ((1.772 * 0.114) / 0.587) * blue, 3);
   });
 
+  it('takes a colour that no screen has as the nearest one', () => {
+    // Black luma with the least colour differences: green alone is above nothing, 0.391 x 128 + 0.813 x 128 = 154 at most.
+    const green = meanBrightness(planes([16, 0, 0], yuvColours('bt601', false), false)) / 0.587;
+    expect(green).toBeGreaterThan(150);
+    expect(green).toBeLessThan(156);
+  });
+
   it('knows how bright they are', () => {
     expect(meanBrightness(planes([235, 128, 128], yuvColours('bt601', false), false))).toBeCloseTo(255, 3);
     expect(meanBrightness(planes([16, 128, 128], yuvColours('bt601', false), true))).toBeCloseTo(0, 3);

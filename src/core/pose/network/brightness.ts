@@ -13,12 +13,15 @@ export function meanBrightness(picture: PixelPicture): number {
         Math.floor(((i + 0.5) / GRID) * picture.columns),
         Math.floor(((j + 0.5) / GRID) * picture.rows),
       );
-  return Math.min(255, Math.max(0, sum / (GRID * GRID)));
+  return sum / (GRID * GRID);
 }
 
 function brightnessAt(picture: PixelPicture, column: number, row: number): number {
-  const [red, green, blue] = coloursAt(picture, column, row);
-  return 0.299 * red + 0.587 * green + 0.114 * blue;
+  // Luma and colour differences may stand for colours that no screen has; what is seen is the nearest one.
+  const [red, green, blue] = coloursAt(picture, column, row).map((colour) =>
+    Math.min(255, Math.max(0, colour)),
+  );
+  return 0.299 * (red ?? 0) + 0.587 * (green ?? 0) + 0.114 * (blue ?? 0);
 }
 
 /** The same weights whatever equation the picture's own luma follows: a scene is as bright in every format. */
