@@ -37,7 +37,7 @@ export type SourceProblem =
   | 'source-unknown';
 
 /** What another thread can take a source's pictures from, so that they never pass through the page. */
-export type SourceFeed =
+type SourceFeed =
   | {
       readonly kind: 'live';
       readonly stream: MediaStream;

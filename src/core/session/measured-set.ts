@@ -17,7 +17,7 @@ import type { JudgedSet } from './build-session.ts';
  */
 
 /** The measures that are shown over the time of a set. */
-export const SHOWN_MEASURES = [
+const SHOWN_MEASURES = [
   'elbowFlexionDeg',
   'shoulderFlexionDeg',
   'trunkInclinationDeg',
