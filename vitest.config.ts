@@ -1,20 +1,23 @@
 import { defineConfig } from 'vitest/config';
 
-/** Two projects of one runner: pure code in Node, and a real browser driven by playwright-core. */
+/** A real browser, driven by playwright-core: one file at a time, because live pictures are measured in real time. */
+const inBrowser = {
+  environment: 'node',
+  fileParallelism: false,
+  testTimeout: 300_000,
+  hookTimeout: 300_000,
+} as const;
+
+/**
+ * Three projects of one runner: pure code in Node, a real browser, and what in a real browser takes too long for every
+ * `npm test` (`npm run campaign`).
+ */
 export default defineConfig({
   test: {
     projects: [
       { test: { name: 'unit', include: ['tests/unit/**/*.test.ts'], environment: 'node' } },
-      {
-        test: {
-          name: 'browser',
-          include: ['tests/browser/**/*.test.ts'],
-          environment: 'node',
-          fileParallelism: false,
-          testTimeout: 300_000,
-          hookTimeout: 300_000,
-        },
-      },
+      { test: { name: 'browser', include: ['tests/browser/**/*.test.ts'], ...inBrowser } },
+      { test: { name: 'campaign', include: ['tests/campaign/**/*.test.ts'], ...inBrowser } },
     ],
   },
 });

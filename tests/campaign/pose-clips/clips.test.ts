@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openSourceBrowser, type SourceBrowser } from '../../helpers/source-browser.ts';
-import type { ClipPlan } from '../frames/make-clip.ts';
+import type { ClipPlan } from '../../browser/frames/make-clip.ts';
 import type { ClipPlay, ClipPlayed } from './in-page.ts';
 
 /** Four segments of five seconds, the last one short. */
@@ -27,7 +27,7 @@ const make = async (plan: ClipPlan): Promise<Buffer> =>
 
 beforeAll(async () => {
   browser = await openSourceBrowser();
-  page = await browser.openPage('/tests/browser/pose-clips/in-page.ts');
+  page = await browser.openPage('/tests/campaign/pose-clips/in-page.ts');
   await page.waitForFunction(() => Reflect.has(window, 'poseClipsPage'));
   const base64 = await page.evaluate(
     (seconds) => window.poseClipsPage.cutClip('/demo-clips/free-curl-mirror.mp4', seconds),

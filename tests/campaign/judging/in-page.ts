@@ -15,7 +15,7 @@ import { Shelf } from '../../../src/state/shelf.svelte.ts';
 import '../../../src/ui/common/tokens.css';
 import { costSet } from '../../../scripts/cost/cost-set.ts';
 import { sampleHeader } from '../../unit/session/sample-session.ts';
-import Screens from '../ui-look-back/Screens.svelte';
+import Screens from '../../browser/ui-look-back/Screens.svelte';
 
 /** What a piece of work cost the page. */
 export interface Watched<Result> {

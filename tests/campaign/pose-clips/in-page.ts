@@ -4,7 +4,7 @@ import { EstimatorError } from '../../../src/core/pose/estimator-problem.ts';
 import type { SourceEnd, SourceProblem } from '../../../src/core/pose/frame-source.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
 import type { PoseModel, PoseService } from '../../../src/core/pose/pose-service.ts';
-import { type ClipPlan, cutClip, makeClip } from '../frames/make-clip.ts';
+import { type ClipPlan, cutClip, makeClip } from '../../browser/frames/make-clip.ts';
 import type { FrameCount } from './counting-worker.ts';
 
 /** How a clip is measured. */

@@ -4,7 +4,7 @@ import { costSet, CURLING } from '../../../scripts/cost/cost-set.ts';
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import { measureAndJudge } from '../../../src/core/session/build-session.ts';
 import type { SetFindings } from '../../../src/core/session/session-record.ts';
-import { openScreens, type OpenScreens } from '../ui-look-back/open-screens.ts';
+import { openScreens, type OpenScreens } from '../../browser/ui-look-back/open-screens.ts';
 import type { Watched } from './in-page.ts';
 
 /** A task longer than this is felt as a halt, milliseconds (W3C Long Tasks API). */
