@@ -25,11 +25,12 @@ export function poseTracker(detector: PoseDetector): PoseTracker {
   let isFollowing = false;
 
   const moveTo = (timeSeconds: number): void => {
-    const wantedMs = timeSeconds * 1000 + aheadMs;
-    if (wantedMs > graphTimeMs) graphTimeMs = wantedMs;
+    // Whole milliseconds: the same pictures give the same steps, and so the same landmarks, wherever the clock stands.
+    const ownMs = Math.round(timeSeconds * 1000);
+    if (ownMs + aheadMs > graphTimeMs) graphTimeMs = ownMs + aheadMs;
     else {
       graphTimeMs += GRAPH_STEP_MS;
-      aheadMs = graphTimeMs - timeSeconds * 1000;
+      aheadMs = graphTimeMs - ownMs;
     }
   };
 
