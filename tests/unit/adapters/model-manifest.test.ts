@@ -12,7 +12,8 @@ import { poseFiles } from '../../../src/adapters/estimator/pose-solution.ts';
 describe('the list of model files', () => {
   it('is well formed and names every file that the estimators load', () => {
     expect(modelManifestSchema.safeParse(stated).success).toBe(true);
-    for (const name of [...poseFiles('lite'), ...poseFiles('full'), ...poseFiles('heavy'), ...FINDER_FILES]) expect(modelFile(name).name).toBe(name);
+    for (const name of [...poseFiles('lite'), ...poseFiles('full'), ...poseFiles('heavy'), ...FINDER_FILES])
+      expect(modelFile(name).name).toBe(name);
     expect(new Set(stated.files.map(({ name }) => name)).size).toBe(stated.files.length);
   });
 
