@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import type { Browser } from 'playwright-core';
 import { createServer } from 'vite';
 import { findBrowser, launchBrowser } from '../../../scripts/browser.mjs';
@@ -12,21 +13,21 @@ export interface OpenScreens {
 
 /**
  * Starts vite's server on a free port and the browser.
- * @param folder - the folder of tests/browser with page.html and in-page.ts
+ * @param folder - the folder with page.html and in-page.ts, from the repository's top
  * @param mode - production where time counts: what only development checks costs several times as much
  */
 export async function openScreens(
-  folder = 'ui-look-back',
+  folder = 'tests/browser/ui-look-back',
   mode: 'development' | 'production' = 'development',
 ): Promise<OpenScreens> {
   const executablePath = findBrowser();
   if (executablePath === null) throw new Error('This test needs Chrome, Chromium or Edge.');
   const server = await createServer({
     // Its own folder for what vite prepares: several servers may run at once.
-    cacheDir: `.cache/vite-${folder}-${String(process.pid)}`,
+    cacheDir: `.cache/vite-${basename(folder)}-${String(process.pid)}`,
     mode,
     server: { port: 0, host: '127.0.0.1', hmr: false, ws: false, watch: null },
-    optimizeDeps: { entries: [`tests/browser/${folder}/in-page.ts`] },
+    optimizeDeps: { entries: [`${folder}/in-page.ts`] },
     logLevel: 'error',
   });
   await server.listen();
@@ -35,7 +36,7 @@ export async function openScreens(
   const browser = await launchBrowser(executablePath, []);
   return {
     browser,
-    url: `http://127.0.0.1:${String(address.port)}/tests/browser/${folder}/page.html`,
+    url: `http://127.0.0.1:${String(address.port)}/${folder}/page.html`,
     async close() {
       await browser.close();
       await server.close();

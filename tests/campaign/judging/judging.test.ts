@@ -33,7 +33,7 @@ function report(what: string, { longestTaskMs, longestGapMs, seconds }: Watched<
 beforeAll(async () => {
   // Read by the compiler of the screens: what is timed is what is shipped.
   process.env['NODE_ENV'] = 'production';
-  screens = await openScreens('judging', 'production');
+  screens = await openScreens('tests/campaign/judging', 'production');
   page = await screens.browser.newPage({ viewport: { width: 1280, height: 900 } });
   await page.goto(screens.url);
   await page.waitForFunction(() => 'judgingPage' in window);
