@@ -76,19 +76,24 @@ async function load({ modelBase, model, backend }: LoadRequest): Promise<void> {
     if (loaded === opened || loaded === next)
       post({ kind: 'failed', problem: 'gpu-lost', detail: 'The graphics processor was lost.' });
   });
-  if (live === null) takeOver(loaded);
-  else next = loaded;
+  // Of several that were loaded in one run the last one counts.
+  next?.estimator.dispose();
+  next = loaded;
+  if (live === null) takeOver();
   post({ kind: 'loaded', identity: loaded.estimator.identity, backend: loaded.backend });
 }
 
-function takeOver(loaded: OpenedEstimator): void {
+/** Computes with the estimator that was loaded last, if it waits. Between two pictures only. */
+function takeOver(): void {
+  if (next === null) return;
   opened?.estimator.dispose();
-  opened = loaded;
+  opened = next;
   next = null;
-  live?.measuring.use(loaded.estimator);
+  live?.measuring.use(opened.estimator);
 }
 
 function begin(run: number, options: LiveOptions): LiveMeasuring {
+  takeOver();
   if (opened === null) throw new EstimatorError('failed', 'A run was begun before the network was loaded.');
   const measuring = new LiveMeasuring(reader, opened.estimator, options);
   live = { run, measuring };
@@ -131,7 +136,7 @@ async function measureAndPost(
   timeSeconds: number,
   capturedMs: number | null,
 ): Promise<boolean> {
-  if (next !== null) takeOver(next);
+  takeOver();
   try {
     const measured = await measuring.measure(picture, timeSeconds);
     if (measured !== null) post({ kind: 'frame', run, capturedAtMs: capturedMs, ...measured });
@@ -161,6 +166,7 @@ async function openClip({ clip, from, side, rateHz }: ClipRequest): Promise<void
 }
 
 async function measureSegment({ clip, segment, isLast }: SegmentOrder): Promise<void> {
+  takeOver();
   const estimator = opened?.estimator;
   if (estimator === undefined)
     throw new EstimatorError('failed', 'A segment was asked for before the network was loaded.');
