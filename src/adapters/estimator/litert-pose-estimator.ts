@@ -8,21 +8,15 @@ import { regionOfBody, type Region } from '../../core/pose/network/region.ts';
 import { SteadyRegion } from '../../core/pose/network/steady-region.ts';
 import { sampleRegion } from '../../core/pose/network/sample-region.ts';
 import { competingPeople, followsNobody } from '../../core/pose/people.ts';
-import {
-  decodePeople,
-  DETECTOR_INPUT_PX,
-  DETECTOR_OUTPUT_SIZES,
-  type DetectedPerson,
-  letterbox,
-} from '../../core/pose/person-detector.ts';
+import type { DetectedPerson } from '../../core/pose/person-detector.ts';
 import type { PixelPicture } from '../../core/pose/network/pixel-picture.ts';
 import type { EstimatorIdentity, Sighting, TimedEstimator } from '../../core/pose/pose-estimator.ts';
 import type { Pose } from '../../core/pose/pose-frame.ts';
+import { findPeople } from './find-people.ts';
 import { LookSchedule } from './look-schedule.ts';
 import type { Network } from './network.ts';
 
-/** Values that the two networks were trained on. Source: pose-detection's BLAZEPOSE_*_IMAGE_TO_TENSOR_CONFIG. */
-const DETECTOR_RANGE = { low: -1, high: 1 };
+/** Values that the landmark network was trained on. Source: pose-detection's BLAZEPOSE_LANDMARK_IMAGE_TO_TENSOR_CONFIG. */
 const LANDMARK_RANGE = { low: 0, high: 1 };
 
 /** The two networks of one estimator. */
@@ -46,13 +40,7 @@ export function litertPoseEstimator(
   let networkMs = 0;
 
   const detect = async (picture: PixelPicture): Promise<readonly DetectedPerson[]> => {
-    const fitted = letterbox(picture.widthPx, picture.heightPx);
-    const whole = wholePicture(picture);
-    const ran = await detector.run(
-      (input) => sampleRegion(picture, whole, DETECTOR_INPUT_PX, input, DETECTOR_RANGE, 'black'),
-      (output) =>
-        decodePeople(output(DETECTOR_OUTPUT_SIZES.boxes), output(DETECTOR_OUTPUT_SIZES.scores), fitted),
-    );
+    const ran = await findPeople(detector, picture);
     networkMs += ran.networkMs;
     return ran.result;
   };
@@ -129,9 +117,4 @@ export function litertPoseEstimator(
       landmarks.dispose();
     },
   };
-}
-
-/** The square that holds the whole picture in its middle. */
-function wholePicture({ widthPx, heightPx }: PixelPicture): Region {
-  return { centreX: widthPx / 2, centreY: heightPx / 2, sizePx: Math.max(widthPx, heightPx), turnRad: 0 };
 }

@@ -4,6 +4,12 @@ import { runtimeMemory } from './litert-runtime.ts';
 /** Where a network computes. */
 export type Accelerator = 'wasm' | 'webgpu';
 
+/** What came of a run, and how long the network took. */
+export interface NetworkRun<T> {
+  readonly result: T;
+  readonly networkMs: number;
+}
+
 /** A network with one picture as input, which is written in place and never copied. */
 export interface Network {
   /**
@@ -13,7 +19,7 @@ export interface Network {
   run<T>(
     fill: (input: Float32Array) => void,
     read: (output: (size: number) => Float32Array) => T,
-  ): Promise<{ readonly result: T; readonly networkMs: number }>;
+  ): Promise<NetworkRun<T>>;
   dispose(): void;
 }
 

@@ -1,18 +1,15 @@
 import { getWebGpuDevice } from '@litertjs/core';
 import { EstimatorError } from '../../core/pose/estimator-problem.ts';
 import { LANDMARK_INPUT_PX, OUTPUT_SIZES } from '../../core/pose/network/landmark-outputs.ts';
-import { DETECTOR_INPUT_PX, DETECTOR_OUTPUT_SIZES } from '../../core/pose/person-detector.ts';
 import type { EstimatorIdentity, TimedEstimator } from '../../core/pose/pose-estimator.ts';
 import type { LoadProgress, PoseModel } from '../../core/pose/pose-service.ts';
 import { hasSimd } from './capabilities.ts';
+import { createDetector, DETECTOR_FILE } from './find-people.ts';
 import { litertPoseEstimator } from './litert-pose-estimator.ts';
 import { loadRuntimeInWorker, runtimeFiles } from './litert-runtime.ts';
 import { loadModelFiles, type ModelFiles } from './model-files.ts';
 import { modelFile } from './model-manifest.ts';
 import { type Accelerator, createNetwork } from './network.ts';
-
-/** The detector's network: the one file in the package's packed assets. */
-const DETECTOR_FILE = 'pose_solution_packed_assets.data';
 
 /** 'any': the graphics processor where there is a real one. 'gpu-even-software' is for checks of correctness only. */
 export type BackendWish = 'any' | 'cpu' | 'gpu-even-software';
@@ -82,13 +79,7 @@ async function create(
   model: PoseModel,
   accelerator: Accelerator,
 ): Promise<TimedEstimator> {
-  // Graphics processors cannot run all of the detector; it is small and looks only now and then.
-  const detector = await createNetwork(
-    await files.bytes(DETECTOR_FILE),
-    DETECTOR_INPUT_PX,
-    Object.values(DETECTOR_OUTPUT_SIZES),
-    'wasm',
-  );
+  const detector = await createDetector(await files.bytes(DETECTOR_FILE));
   const landmarks = await createNetwork(
     await files.bytes(`pose_landmark_${model}.tflite`),
     LANDMARK_INPUT_PX,

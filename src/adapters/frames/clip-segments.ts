@@ -3,7 +3,7 @@ import { LONGEST_CLIP_SECONDS } from '../../core/pose/clip-limits.ts';
 import type { SourceProblem } from '../../core/pose/frame-source.ts';
 import type { Side } from '../../core/pose/landmark.ts';
 import { LEAST_STEP_SECONDS } from '../../core/pose/least-step.ts';
-import { meanBrightness } from '../../core/pose/network/brightness.ts';
+import { BRIGHTNESS_HZ, meanBrightness } from '../../core/pose/network/brightness.ts';
 import { isToBeMeasured } from '../../core/pose/picture-rate.ts';
 import type { PixelPicture } from '../../core/pose/network/pixel-picture.ts';
 import type { PixelReader, TimedEstimator } from '../../core/pose/pose-estimator.ts';
@@ -16,9 +16,6 @@ import { UprightPicture } from './upright-picture.ts';
 
 /** Pictures to look at, a second of the clock on the wall: enough to see that it goes on. */
 const SHOWN_HZ = 8;
-
-/** Brightness is looked at in the first measured picture of each second of media time. */
-const BRIGHTNESS_HZ = 1;
 
 /** How a clip is measured. */
 export interface ClipSettings {

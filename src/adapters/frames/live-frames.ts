@@ -14,18 +14,6 @@ export interface LiveFrames {
   close(): void;
 }
 
-/** W3C MediaStreamTrack Insertable Media Processing; not in TypeScript's library. */
-interface TrackProcessor {
-  readonly readable: ReadableStream<VideoFrame>;
-}
-type TrackProcessorClass = new (init: { track: MediaStreamTrack; maxBufferSize: number }) => TrackProcessor;
-
-declare global {
-  interface Window {
-    MediaStreamTrackProcessor?: TrackProcessorClass;
-  }
-}
-
 /**
  * Frames of a track. Straight from the track where the browser can: that goes on when the page is covered by the
  * window that it watches. Else through a video element.
@@ -48,7 +36,10 @@ export async function liveFrames(stream: MediaStream, track: MediaStreamTrack): 
   };
 }
 
-function processedFrames(Processor: TrackProcessorClass, track: MediaStreamTrack): LiveFrames {
+function processedFrames(
+  Processor: NonNullable<typeof window.MediaStreamTrackProcessor>,
+  track: MediaStreamTrack,
+): LiveFrames {
   // One place in the buffer: a picture that comes while the consumer is busy takes the place of an older one.
   const reader = new Processor({ track, maxBufferSize: 1 }).readable.getReader();
   let current: VideoFrame | null = null;

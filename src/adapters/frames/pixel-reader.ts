@@ -1,17 +1,7 @@
 import { type LumaEquation, type PixelPicture, yuvColours } from '../../core/pose/network/pixel-picture.ts';
 import type { PixelReader, PixelSource } from '../../core/pose/pose-estimator.ts';
+import { drawnPixels } from './drawn-pixels.ts';
 import { fitSize } from './fit-size.ts';
-
-/** Newer members of a video frame that TypeScript's library lacks. */
-declare global {
-  interface VideoFrame {
-    /** How the picture must be turned to stand upright, degrees. */
-    readonly rotation?: number;
-    readonly flip?: boolean;
-    /** captureTime: on the clock of the global it is asked in, milliseconds. */
-    metadata?(): { readonly captureTime?: number };
-  }
-}
 
 /** How many pixels share a colour difference, by W3C WebCodecs' names of formats; the others are drawn. */
 const YUV_FORMATS: Readonly<Record<string, { readonly across: 1 | 2; readonly down: 1 | 2 }>> = {
@@ -104,15 +94,6 @@ function drawingReader(): (from: PixelSource) => PixelPicture {
       : fitSize(from.width, from.height);
     if (canvas.width !== width || canvas.height !== height) Object.assign(canvas, { width, height });
     context.drawImage(from, 0, 0, width, height);
-    const { data } = context.getImageData(0, 0, width, height);
-    return {
-      kind: 'rgb',
-      redAt: 0,
-      pixels: data,
-      columns: width,
-      rows: height,
-      widthPx: width,
-      heightPx: height,
-    };
+    return drawnPixels(context, width, height);
   };
 }

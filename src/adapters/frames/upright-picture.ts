@@ -1,6 +1,7 @@
 import type { VideoSample } from 'mediabunny';
 import type { PixelPicture } from '../../core/pose/network/pixel-picture.ts';
 import type { PixelReader } from '../../core/pose/pose-estimator.ts';
+import { drawnPixels } from './drawn-pixels.ts';
 
 /** Widest picture to look at, pixels. */
 const SHOWN_WIDTH_PX = 640;
@@ -24,18 +25,7 @@ export class UprightPicture {
   /** Valid until the next picture is read. */
   async pixels(sample: VideoSample): Promise<PixelPicture> {
     const { width, height } = this.#size;
-    if (isTurned(sample)) {
-      const { data } = this.#drawn(sample).getImageData(0, 0, width, height);
-      return {
-        kind: 'rgb',
-        redAt: 0,
-        pixels: data,
-        columns: width,
-        rows: height,
-        widthPx: width,
-        heightPx: height,
-      };
-    }
+    if (isTurned(sample)) return drawnPixels(this.#drawn(sample), width, height);
     const frame = sample.toVideoFrame();
     try {
       return { ...(await this.#reader.read(frame)), widthPx: width, heightPx: height };

@@ -1,12 +1,6 @@
 import type { LiveOptions, ToPoseWorker } from './messages.ts';
 import type { PoseWorkerLink } from './pose-worker-link.ts';
 
-/** W3C MediaStreamTrack Insertable Media Processing; not in TypeScript's library. */
-interface TrackProcessor {
-  readonly readable: ReadableStream<VideoFrame>;
-}
-type TrackProcessorClass = new (init: { track: MediaStreamTrack; maxBufferSize: number }) => TrackProcessor;
-
 /** Brings the pictures of a live track to a worker. */
 export interface LiveFeed {
   /** The worker can take another picture: its answer to the one before has come. */
@@ -25,18 +19,14 @@ export function feedLive(
   run: number,
   options: LiveOptions,
 ): LiveFeed {
-  const Processor: unknown = Reflect.get(window, 'MediaStreamTrackProcessor');
-  if (isTrackProcessor(Processor)) {
+  const { MediaStreamTrackProcessor: Processor } = window;
+  if (Processor !== undefined) {
     const { readable } = new Processor({ track, maxBufferSize: 1 });
     link.send({ kind: 'live', run, frames: readable, options }, [readable]);
     return { ready: () => undefined, close: () => link.send({ kind: 'stop', run }) };
   }
   link.send({ kind: 'hand-over', run, options });
   return handOver(link, stream, run);
-}
-
-function isTrackProcessor(found: unknown): found is TrackProcessorClass {
-  return typeof found === 'function';
 }
 
 function handOver(link: PoseWorkerLink, stream: MediaStream, run: number): LiveFeed {

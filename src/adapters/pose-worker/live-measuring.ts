@@ -1,13 +1,10 @@
 import { LEAST_STEP_SECONDS } from '../../core/pose/least-step.ts';
-import { meanBrightness } from '../../core/pose/network/brightness.ts';
+import { BRIGHTNESS_HZ, meanBrightness } from '../../core/pose/network/brightness.ts';
 import type { PixelPicture } from '../../core/pose/network/pixel-picture.ts';
 import type { PixelReader, PixelSource, TimedEstimator } from '../../core/pose/pose-estimator.ts';
 import { isToBeMeasured } from '../../core/pose/picture-rate.ts';
 import { poseFollower, type PoseFollower } from '../../core/pose/pose-follower.ts';
 import type { LiveFrameMessage, LiveOptions } from './messages.ts';
-
-/** How often brightness is looked at, seconds. */
-const BRIGHTNESS_EVERY_SECONDS = 1;
 
 /** What was measured in a picture of a live run. */
 export type LiveMeasured = Omit<LiveFrameMessage, 'kind' | 'run' | 'capturedAtMs'>;
@@ -20,7 +17,6 @@ export class LiveMeasuring {
   #estimator: TimedEstimator;
   #follower: PoseFollower<PixelPicture>;
   #lastSeconds: number | null = null;
-  #nextBrightnessSeconds = Number.NEGATIVE_INFINITY;
 
   constructor(reader: PixelReader, estimator: TimedEstimator, options: LiveOptions) {
     this.#reader = reader;
@@ -52,7 +48,7 @@ export class LiveMeasuring {
     const from = performance.now();
     const pixels = await this.#reader.read(picture);
     const { widthPx, heightPx } = pixels;
-    const brightness = this.#isBrightnessDue(timeSeconds) ? meanBrightness(pixels) : null;
+    const brightness = isToBeMeasured(timeSeconds, last, BRIGHTNESS_HZ) ? meanBrightness(pixels) : null;
     const frame = await this.#follower.follow({
       picture: pixels,
       widthPx,
@@ -61,12 +57,6 @@ export class LiveMeasuring {
       brightness,
     });
     return { frame, workMs: performance.now() - from, networkMs: this.#estimator.networkMs, dropped };
-  }
-
-  #isBrightnessDue(timeSeconds: number): boolean {
-    if (timeSeconds < this.#nextBrightnessSeconds) return false;
-    this.#nextBrightnessSeconds = timeSeconds + BRIGHTNESS_EVERY_SECONDS;
-    return true;
   }
 }
 

@@ -1,19 +1,22 @@
 import type { PixelPicture, Plane } from './pixel-picture.ts';
 
 /** Places looked at along each side of the picture. */
-const GRID = 24;
+export const BRIGHTNESS_GRID = 16;
+
+/** In how many pictures a second of their own time it is looked at, by the rule of picture-rate.ts. */
+export const BRIGHTNESS_HZ = 1;
 
 /** Mean brightness of a picture, 0 to 255: 0.299 R + 0.587 G + 0.114 B. Source of the weights: ITU-R BT.601. */
 export function meanBrightness(picture: PixelPicture): number {
   let sum = 0;
-  for (let i = 0; i < GRID; i += 1)
-    for (let j = 0; j < GRID; j += 1)
+  for (let i = 0; i < BRIGHTNESS_GRID; i += 1)
+    for (let j = 0; j < BRIGHTNESS_GRID; j += 1)
       sum += brightnessAt(
         picture,
-        Math.floor(((i + 0.5) / GRID) * picture.columns),
-        Math.floor(((j + 0.5) / GRID) * picture.rows),
+        Math.floor(((i + 0.5) / BRIGHTNESS_GRID) * picture.columns),
+        Math.floor(((j + 0.5) / BRIGHTNESS_GRID) * picture.rows),
       );
-  return sum / (GRID * GRID);
+  return sum / BRIGHTNESS_GRID ** 2;
 }
 
 function brightnessAt(picture: PixelPicture, column: number, row: number): number {

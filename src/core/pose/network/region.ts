@@ -25,6 +25,11 @@ export function regionOfBody(midHip: PicturePoint, onCircle: PicturePoint): Regi
   return { centreX: midHip.x, centreY: midHip.y, sizePx: 2 * radius * MARGIN, turnRad: withinTurn(turn) };
 }
 
+/** The square that holds a whole picture in its middle. */
+export function regionOfWhole({ widthPx, heightPx }: { widthPx: number; heightPx: number }): Region {
+  return { centreX: widthPx / 2, centreY: heightPx / 2, sizePx: Math.max(widthPx, heightPx), turnRad: 0 };
+}
+
 /** The same angle between -pi and pi. */
 function withinTurn(angle: number): number {
   return angle - 2 * Math.PI * Math.floor((angle + Math.PI) / (2 * Math.PI));

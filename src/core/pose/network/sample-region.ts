@@ -1,6 +1,6 @@
 import type { PixelPicture } from './pixel-picture.ts';
 import type { Region } from './region.ts';
-import { sampleRgbRow, sampleYuvRow, type ValueRange } from './sample-rows.ts';
+import { sampleRow, type ValueRange } from './sample-rows.ts';
 
 /** What lies beyond the picture's edge: its outermost pixels again, or black. */
 export type Border = 'edge' | 'black';
@@ -36,7 +36,6 @@ export function sampleRegion(
   for (let row = 0; row < side; row += 1) {
     const line = { x: startX + row * downX, y: startY + row * downY, alongX, alongY };
     const out = input.subarray(row * side * RGB, (row + 1) * side * RGB);
-    if (picture.kind === 'rgb') sampleRgbRow(picture, line, out, range, isBlackOutside);
-    else sampleYuvRow(picture, line, out, range, isBlackOutside);
+    sampleRow(picture, line, out, range, isBlackOutside);
   }
 }

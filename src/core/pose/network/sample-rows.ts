@@ -1,4 +1,5 @@
-import type { RgbPicture, YuvPicture } from './pixel-picture.ts';
+import { clamp } from '../../math/statistics.ts';
+import type { PixelPicture, RgbPicture, YuvPicture } from './pixel-picture.ts';
 
 /** A row of places in a picture, pixel indices: where it starts, and from one place to the next. */
 export interface Line {
@@ -14,119 +15,91 @@ export interface ValueRange {
   readonly high: number;
 }
 
-// The innermost loops of every picture: plain arithmetic, nothing is made, and indices are held inside beforehand.
+// The innermost loops of every picture: plain arithmetic, and nothing is made.
 
-/** Samples a row of places of an RGB picture, bilinear. Places beyond the edge take the edge, or black where told. */
-export function sampleRgbRow(
-  { pixels, columns, rows, redAt }: RgbPicture,
+/** Samples a row of places of a picture, bilinear. Places beyond the edge take the edge, or black where told. */
+export function sampleRow(
+  picture: PixelPicture,
   { x: startX, y: startY, alongX, alongY }: Line,
   out: Float32Array,
   { low, high }: ValueRange,
   isBlackOutside: boolean,
 ): void {
+  const { columns, rows } = picture;
   const scale = (high - low) / 255;
-  const lastColumn = columns - 1;
-  const lastRow = rows - 1;
-  const blueAt = 2 - redAt;
   for (let to = 0, k = 0; to < out.length; to += 3, k += 1) {
-    let x = startX + k * alongX;
-    let y = startY + k * alongY;
-    if (isBlackOutside && (x < -0.5 || y < -0.5 || x > lastColumn + 0.5 || y > lastRow + 0.5)) {
-      out.fill(low, to, to + 3);
-      continue;
-    }
-    x = x < 0 ? 0 : x > lastColumn ? lastColumn : x;
-    y = y < 0 ? 0 : y > lastRow ? lastRow : y;
-    const left = x | 0;
-    const top = y | 0;
-    const fx = x - left;
-    const fy = y - top;
-    const a = (top * columns + left) * 4;
-    const b = left < lastColumn ? a + 4 : a;
-    const down = top < lastRow ? columns * 4 : 0;
-    const wa = (1 - fx) * (1 - fy);
-    const wb = fx * (1 - fy);
-    const wc = (1 - fx) * fy;
-    const wd = fx * fy;
-    for (let channel = 0; channel < 3; channel += 1) {
-      const at = channel === 0 ? redAt : channel === 2 ? blueAt : 1;
-      const value =
-        wa * byte(pixels, a + at) +
-        wb * byte(pixels, b + at) +
-        wc * byte(pixels, a + down + at) +
-        wd * byte(pixels, b + down + at);
-      out[to + channel] = low + scale * value;
-    }
+    const x = startX + k * alongX;
+    const y = startY + k * alongY;
+    const isOutside = x < -0.5 || y < -0.5 || x > columns - 0.5 || y > rows - 0.5;
+    if (isBlackOutside && isOutside) out.fill(low, to, to + 3);
+    else if (picture.kind === 'rgb') rgbAt(picture, x, y, out, to, low, scale);
+    else yuvAt(picture, x, y, out, to, low, scale);
   }
 }
 
-/** The same of a picture of luma and colour differences. Each lies in the middle of the pixels that it stands for. */
-export function sampleYuvRow(
-  picture: YuvPicture,
-  { x: startX, y: startY, alongX, alongY }: Line,
+function rgbAt(
+  { pixels, columns, rows, redAt }: RgbPicture,
+  x: number,
+  y: number,
   out: Float32Array,
-  { low, high }: ValueRange,
-  isBlackOutside: boolean,
+  to: number,
+  low: number,
+  scale: number,
+): void {
+  const stride = columns * 4;
+  out[to] = low + scale * between(pixels, redAt, stride, 4, columns, rows, x, y);
+  out[to + 1] = low + scale * between(pixels, 1, stride, 4, columns, rows, x, y);
+  out[to + 2] = low + scale * between(pixels, 2 - redAt, stride, 4, columns, rows, x, y);
+}
+
+/** A colour difference lies in the middle of the pixels that it stands for. */
+function yuvAt(
+  picture: YuvPicture,
+  x: number,
+  y: number,
+  out: Float32Array,
+  to: number,
+  low: number,
+  scale: number,
 ): void {
   const { pixels, columns, rows, luma, blueDifference, redDifference, chromaStep, across, down } = picture;
   const { black, lumaScale, redPerRed, greenPerRed, greenPerBlue, bluePerBlue } = picture.colours;
-  const scale = (high - low) / 255;
-  const lastColumn = columns - 1;
-  const lastRow = rows - 1;
-  const lastChromaColumn = Math.ceil(columns / across) - 1;
-  const lastChromaRow = Math.ceil(rows / down) - 1;
-  for (let to = 0, k = 0; to < out.length; to += 3, k += 1) {
-    let x = startX + k * alongX;
-    let y = startY + k * alongY;
-    if (isBlackOutside && (x < -0.5 || y < -0.5 || x > lastColumn + 0.5 || y > lastRow + 0.5)) {
-      out[to] = low;
-      out[to + 1] = low;
-      out[to + 2] = low;
-      continue;
-    }
-    x = x < 0 ? 0 : x > lastColumn ? lastColumn : x;
-    y = y < 0 ? 0 : y > lastRow ? lastRow : y;
-    let left = x | 0;
-    let top = y | 0;
-    let fx = x - left;
-    let fy = y - top;
-    let a = luma.offset + top * luma.stride + left;
-    let right = left < lastColumn ? 1 : 0;
-    let below = top < lastRow ? luma.stride : 0;
-    const upper = byte(pixels, a) + fx * (byte(pixels, a + right) - byte(pixels, a));
-    const lower = byte(pixels, a + below) + fx * (byte(pixels, a + below + right) - byte(pixels, a + below));
-    const bright = (upper + fy * (lower - upper) - black) * lumaScale;
-
-    x = (x + 0.5) / across - 0.5;
-    y = (y + 0.5) / down - 0.5;
-    x = x < 0 ? 0 : x > lastChromaColumn ? lastChromaColumn : x;
-    y = y < 0 ? 0 : y > lastChromaRow ? lastChromaRow : y;
-    left = x | 0;
-    top = y | 0;
-    fx = x - left;
-    fy = y - top;
-    right = left < lastChromaColumn ? chromaStep : 0;
-    a = blueDifference.offset + top * blueDifference.stride + left * chromaStep;
-    below = top < lastChromaRow ? blueDifference.stride : 0;
-    const blueUpper = byte(pixels, a) + fx * (byte(pixels, a + right) - byte(pixels, a));
-    const blueLower =
-      byte(pixels, a + below) + fx * (byte(pixels, a + below + right) - byte(pixels, a + below));
-    const blue = blueUpper + fy * (blueLower - blueUpper) - 128;
-    a = redDifference.offset + top * redDifference.stride + left * chromaStep;
-    below = top < lastChromaRow ? redDifference.stride : 0;
-    const redUpper = byte(pixels, a) + fx * (byte(pixels, a + right) - byte(pixels, a));
-    const redLower =
-      byte(pixels, a + below) + fx * (byte(pixels, a + below + right) - byte(pixels, a + below));
-    const red = redUpper + fy * (redLower - redUpper) - 128;
-
-    out[to] = low + scale * within(bright + redPerRed * red);
-    out[to + 1] = low + scale * within(bright + greenPerRed * red + greenPerBlue * blue);
-    out[to + 2] = low + scale * within(bright + bluePerBlue * blue);
-  }
+  const wide = Math.ceil(columns / across);
+  const tall = Math.ceil(rows / down);
+  const cx = (x + 0.5) / across - 0.5;
+  const cy = (y + 0.5) / down - 0.5;
+  const bright = (between(pixels, luma.offset, luma.stride, 1, columns, rows, x, y) - black) * lumaScale;
+  const blue =
+    between(pixels, blueDifference.offset, blueDifference.stride, chromaStep, wide, tall, cx, cy) - 128;
+  const red =
+    between(pixels, redDifference.offset, redDifference.stride, chromaStep, wide, tall, cx, cy) - 128;
+  out[to] = low + scale * clamp(bright + redPerRed * red, 0, 255);
+  out[to + 1] = low + scale * clamp(bright + greenPerRed * red + greenPerBlue * blue, 0, 255);
+  out[to + 2] = low + scale * clamp(bright + bluePerBlue * blue, 0, 255);
 }
 
-function within(colour: number): number {
-  return colour < 0 ? 0 : colour > 255 ? 255 : colour;
+/** The value at a place of one plane, between its four neighbours; places beyond the edge take the edge. */
+function between(
+  pixels: Uint8ClampedArray | Uint8Array,
+  offset: number,
+  stride: number,
+  step: number,
+  columns: number,
+  rows: number,
+  x: number,
+  y: number,
+): number {
+  const px = x < 0 ? 0 : x > columns - 1 ? columns - 1 : x;
+  const py = y < 0 ? 0 : y > rows - 1 ? rows - 1 : y;
+  const left = px | 0;
+  const top = py | 0;
+  const fx = px - left;
+  const a = offset + top * stride + left * step;
+  const right = left < columns - 1 ? step : 0;
+  const below = top < rows - 1 ? stride : 0;
+  const upper = byte(pixels, a) + fx * (byte(pixels, a + right) - byte(pixels, a));
+  const lower = byte(pixels, a + below) + fx * (byte(pixels, a + below + right) - byte(pixels, a + below));
+  return upper + (py - top) * (lower - upper);
 }
 
 function byte(pixels: Uint8ClampedArray | Uint8Array, index: number): number {
