@@ -10,7 +10,7 @@ import { drawBoth } from './bench/draw-both.ts';
 import { type Difference, differenceIn } from './bench/compare-poses.ts';
 import { openBench } from './bench/open-bench.ts';
 import type { SeenByBoth } from './bench/page.ts';
-import { median, quantile } from './bench/statistics.ts';
+import { spreadOf } from './bench/spread.ts';
 import type { Side } from '../src/core/pose/landmark.ts';
 import type { PoseModel } from '../src/core/pose/pose-service.ts';
 
@@ -83,7 +83,8 @@ async function report(
   const shares = differences.map(({ torsoShare }) => torsoShare);
   const degs = differences.map((one) => one.elbowDeg);
   const blind = `${String(count(seen, 'ours'))}, ${String(count(seen, 'theirs'))}`;
-  const figures = [median(shares) * 100, quantile(shares, 0.95) * 100, median(degs), quantile(degs, 0.95)];
+  const [share, deg] = [spreadOf(shares), spreadOf(degs)];
+  const figures = [share.median * 100, share.p95 * 100, deg.median, deg.p95];
   console.log(
     `${name.padEnd(28)} ${side.padEnd(6)} ${String(seen.length).padStart(8)}  ${blind.padEnd(15)}` +
       figures.map((figure) => figure.toFixed(2).padStart(10)).join(''),
@@ -91,9 +92,9 @@ async function report(
   const worst = differences.toSorted((a, b) => b.elbowDeg - a.elbowDeg).slice(0, WORST);
   await draw(name, address, side, seen, worst);
   const goals = [
-    median(shares) <= GOALS.torsoShare,
-    median(degs) <= GOALS.elbowMedianDeg,
-    quantile(degs, 0.95) <= GOALS.elbowTailDeg,
+    share.median <= GOALS.torsoShare,
+    deg.median <= GOALS.elbowMedianDeg,
+    deg.p95 <= GOALS.elbowTailDeg,
   ];
   return goals.filter((isMet) => !isMet).length;
 }

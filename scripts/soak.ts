@@ -6,7 +6,7 @@
 import { readFile } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
 import { openCameraSession, type CameraSession } from './bench/camera-session.ts';
-import { median } from './bench/statistics.ts';
+import { spreadOf } from './bench/spread.ts';
 import { decodeFrames } from '../src/core/session/quantised-frames.ts';
 import { sessionRecordSchema, type SessionRecord } from '../src/core/session/session-record.ts';
 
@@ -101,8 +101,8 @@ async function lookBackAndDownload({ page }: CameraSession): Promise<SessionReco
 function report({ sets }: SessionRecord): void {
   const between = (from: number, to: number): number[] =>
     samples.filter(({ minute }) => minute >= from && minute < to).map(({ residentMb }) => residentMb);
-  const early = median(between(SETTLED_MINUTES, SETTLED_MINUTES + 2));
-  const late = median(between(minutes - 2, Infinity));
+  const early = spreadOf(between(SETTLED_MINUTES, SETTLED_MINUTES + 2)).median;
+  const late = spreadOf(between(minutes - 2, Infinity)).median;
   const growth = late / early - 1;
   const times = sets.map((set) => decodeFrames(set.frames).map(({ timeSeconds }) => timeSeconds));
   const starts = sets.map(({ startedAt }, index) => ({

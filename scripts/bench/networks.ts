@@ -1,6 +1,6 @@
 import type { PoseModel } from '../../src/core/pose/pose-service.ts';
 import { openBench } from './open-bench.ts';
-import { median, quantile } from './statistics.ts';
+import { spreadOf } from './spread.ts';
 
 const MODELS: readonly PoseModel[] = ['lite', 'full', 'heavy'];
 
@@ -49,17 +49,17 @@ export async function benchNetworks(clipPath: string): Promise<Goal[]> {
       const asItComes = await library(model, 'as-it-comes');
       row(model, 'library as it comes', asItComes, kernel, 'WebGL, on the page');
       await page.close();
-      const overKernel = median(samples.map(({ kernelMs, pipelineMs }) => pipelineMs / kernelMs));
+      const overKernel = spreadOf(samples.map(({ kernelMs, pipelineMs }) => pipelineMs / kernelMs)).median;
       goals.push({
         text: `${model}: pipeline at most ${String(MOST_OVER_KERNEL[model])} times the kernel, picture by picture: ${overKernel.toFixed(3)}`,
         isMet: overKernel <= MOST_OVER_KERNEL[model],
       });
-      const overCpu = median(cpu) / median(pipeline);
+      const overCpu = spreadOf(cpu).median / spreadOf(pipeline).median;
       goals.push({
         text: `${model}: faster than the library on the processor: ${overCpu.toFixed(2)} times`,
         isMet: overCpu > 1,
       });
-      const overLibrary = median(asItComes) / median(pipeline);
+      const overLibrary = spreadOf(asItComes).median / spreadOf(pipeline).median;
       if (model === 'full')
         goals.push({
           text: `full: at least ${String(LEAST_OVER_LIBRARY)} times as fast as the library as it comes: ${overLibrary.toFixed(1)} times`,
@@ -91,10 +91,10 @@ function row(
   kernel: readonly number[],
   where: string,
 ): void {
-  const figures = [median(times).toFixed(1), quantile(times, 0.95).toFixed(1)];
-  const share = (median(times) / median(kernel)).toFixed(2);
+  const { median, p95 } = spreadOf(times);
+  const share = (median / spreadOf(kernel).median).toFixed(2);
   console.log(
-    `${model.padEnd(8)} ${what.padEnd(36)}${(figures[0] ?? '').padStart(6)}${(figures[1] ?? '').padStart(10)}` +
+    `${model.padEnd(8)} ${what.padEnd(36)}${median.toFixed(1).padStart(6)}${p95.toFixed(1).padStart(10)}` +
       `${share.padStart(16)}   ${where}`,
   );
 }
