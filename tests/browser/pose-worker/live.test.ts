@@ -1,10 +1,7 @@
-import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { longestGapSeconds, openPoseWorkerPage } from '../../helpers/pose-worker-page.ts';
 import { openSourceBrowser, type SourceBrowser } from '../../helpers/source-browser.ts';
 import { FAKE_CAMERA } from '../ui-begin-live/open-app.ts';
-import type { LivePlayed } from './in-page.ts';
-
-const MODULE = '/tests/browser/pose-worker/in-page.ts';
 
 let browser: SourceBrowser;
 beforeAll(async () => {
@@ -12,21 +9,9 @@ beforeAll(async () => {
 });
 afterAll(() => browser.close());
 
-async function openPage(): Promise<Page> {
-  const page = await browser.openPage(MODULE);
-  await page.waitForFunction(() => 'poseWorkerPage' in window);
-  return page;
-}
-
-/** Longest stretch between two measured pictures by their own times, seconds. */
-function longestGap({ seen }: LivePlayed): number {
-  const times = seen.map(({ frame }) => frame.timeSeconds);
-  return Math.max(0, ...times.slice(1).map((time, index) => time - (times[index] ?? time)));
-}
-
 describe('a camera measured in a worker', () => {
   it('gives pictures in order with their timing, and says what computes', async () => {
-    const page = await openPage();
+    const page = await openPoseWorkerPage(browser);
     expect(await page.evaluate(() => window.poseWorkerPage.open('lite', 'any'))).toBe('ok');
     expect(await page.evaluate(() => window.poseWorkerPage.about())).toMatchObject({
       backend: 'cpu',
@@ -45,17 +30,17 @@ describe('a camera measured in a worker', () => {
   });
 
   it('measures on while the page itself is busy: pictures do not pass through it', async () => {
-    const page = await openPage();
+    const page = await openPoseWorkerPage(browser);
     await page.evaluate(() => window.poseWorkerPage.open('lite', 'cpu'));
     const played = await page.evaluate(() =>
       window.poseWorkerPage.live({ seconds: 5, blockPageAt: { seconds: 1.5, forMs: 2000 } }),
     );
-    expect(longestGap(played)).toBeLessThan(1);
+    expect(longestGapSeconds(played)).toBeLessThan(1);
     await page.close();
   });
 
   it('measures at most as many pictures as asked for', async () => {
-    const page = await openPage();
+    const page = await openPoseWorkerPage(browser);
     await page.evaluate(() => window.poseWorkerPage.open('lite', 'cpu'));
     const played = await page.evaluate(() => window.poseWorkerPage.live({ seconds: 4, stepSeconds: 0.2 }));
     expect(played.seen.length).toBeGreaterThanOrEqual(12);
@@ -64,7 +49,7 @@ describe('a camera measured in a worker', () => {
   });
 
   it('takes pictures from a video element where the browser does not give the track', async () => {
-    const page = await openPage();
+    const page = await openPoseWorkerPage(browser);
     await page.evaluate(() => window.poseWorkerPage.open('lite', 'cpu'));
     const played = await page.evaluate(() =>
       window.poseWorkerPage.live({ seconds: 3, withoutTrackProcessor: true }),
@@ -76,7 +61,7 @@ describe('a camera measured in a worker', () => {
   });
 
   it('goes on with another size of network in the same run', async () => {
-    const page = await openPage();
+    const page = await openPoseWorkerPage(browser);
     await page.evaluate(() => window.poseWorkerPage.open('lite', 'cpu'));
     const played = await page.evaluate(() => window.poseWorkerPage.live({ seconds: 6, changeTo: 'full' }));
     expect(played.end).toEqual({ kind: 'stopped' });

@@ -1,10 +1,7 @@
-import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { longestGapSeconds, openPoseWorkerPage } from '../../helpers/pose-worker-page.ts';
 import { openSourceBrowser, type SourceBrowser } from '../../helpers/source-browser.ts';
 import { FAKE_CAMERA } from '../../browser/ui-begin-live/open-app.ts';
-import type { LivePlayed } from '../../browser/pose-worker/in-page.ts';
-
-const MODULE = '/tests/browser/pose-worker/in-page.ts';
 
 let browser: SourceBrowser;
 beforeAll(async () => {
@@ -12,31 +9,19 @@ beforeAll(async () => {
 });
 afterAll(() => browser.close());
 
-async function openPage(from = browser): Promise<Page> {
-  const page = await from.openPage(MODULE);
-  await page.waitForFunction(() => 'poseWorkerPage' in window);
-  return page;
-}
-
-/** Longest stretch between two measured pictures by their own times, seconds. */
-function longestGap({ seen }: LivePlayed): number {
-  const times = seen.map(({ frame }) => frame.timeSeconds);
-  return Math.max(0, ...times.slice(1).map((time, index) => time - (times[index] ?? time)));
-}
-
 describe('a worker that breaks down', () => {
   it.each([
     ['ends', 'self.close()'],
     ['hangs', 'setTimeout(() => { for (;;); })'],
   ])('%s: another one goes on with the same camera', async (_how, harm) => {
-    const page = await openPage();
+    const page = await openPoseWorkerPage(browser);
     await page.evaluate(() => window.poseWorkerPage.open('lite', 'cpu'));
     const playing = page.evaluate(() => window.poseWorkerPage.live({ seconds: 17 }));
     await page.waitForTimeout(2000);
     await page.workers()[0]?.evaluate(harm);
     const played = await playing;
     expect(played.end).toEqual({ kind: 'stopped' });
-    const gap = longestGap(played);
+    const gap = longestGapSeconds(played);
     expect(gap).toBeGreaterThan(1);
     expect(gap).toBeLessThan(15);
     const last = played.seen.at(-1)?.frame.timeSeconds ?? 0;
@@ -50,7 +35,7 @@ describe('a worker that breaks down', () => {
     const args = ['--enable-unsafe-webgpu', '--use-webgpu-adapter=swiftshader'];
     const software = await openSourceBrowser([...FAKE_CAMERA, ...args]);
     try {
-      const page = await openPage(software);
+      const page = await openPoseWorkerPage(software);
       expect(await page.evaluate(() => window.poseWorkerPage.open('lite', 'gpu-even-software'))).toBe('ok');
       expect(await page.evaluate(() => window.poseWorkerPage.about().backend)).toBe('gpu');
       const playing = page.evaluate(() => window.poseWorkerPage.live({ seconds: 12 }));
