@@ -37,11 +37,11 @@ export type OnShare = (share: number) => void;
 
 /** The same of a set's stored pieces, in order. */
 export function judgePieces(
-  pieces: readonly FrameSeries[],
+  pieces: Iterable<FrameSeries>,
   settings: ExerciseSettings,
   thresholds: Thresholds,
 ): SetFindings {
-  return judgeStored(pieces.flatMap(decodeFrames), settings, thresholds).findings;
+  return judgeStored([...pieces].flatMap(decodeFrames), settings, thresholds).findings;
 }
 
 /** Works a set of a record out again, by the thresholds in the record. Throws when there is no such set. */

@@ -1,7 +1,8 @@
 import type { PoseFrame } from '../pose/pose-frame.ts';
 import { assembleRecord, openAnswers, type KeptSet } from './assemble-record.ts';
 import { judgePieces } from './build-session.ts';
-import { encodeFrames, secondsAcross, type FrameSeries } from './quantised-frames.ts';
+import { PackedPieces } from './packed-pieces.ts';
+import { encodeFrames, secondsAcross } from './quantised-frames.ts';
 import {
   answersSchema,
   sessionHeaderSchema,
@@ -27,7 +28,7 @@ interface Waiting {
 
 interface SetInProgress {
   readonly beginning: SetBeginning;
-  readonly pieces: FrameSeries[];
+  readonly pieces: PackedPieces;
   /** True once its last frame has come; its findings may still be worked on. */
   isEnded: boolean;
   findings: SetFindings | null;
@@ -86,7 +87,7 @@ export class SessionRecorder {
   /** Begins a set. Throws while another one is open. */
   beginSet(beginning: SetBeginning): void {
     if (this.#open !== null) throw new Error('beginSet: end the open set first.');
-    this.#open = { beginning, pieces: [], isEnded: false, findings: null, answers: null };
+    this.#open = { beginning, pieces: new PackedPieces(), isEnded: false, findings: null, answers: null };
     this.#sets.push(this.#open);
     this.#lastFrameSeconds = -Infinity;
     const place = this.#place(this.#sets.length - 1);
@@ -169,7 +170,7 @@ export class SessionRecorder {
     const sets = this.#sets.map(({ beginning, pieces, isEnded, findings, answers }): KeptSet => {
       // A set that has ended did not break off, although its judge is not done with it.
       const known = findings ?? (isEnded ? judgePieces(pieces, settings, thresholds) : null);
-      return { beginning, pieces, findings: known, answers, cutOff: false };
+      return { beginning, pieces: [...pieces], findings: known, answers, cutOff: false };
     });
     return assembleRecord(this.#header, sets);
   }
@@ -184,7 +185,8 @@ export class SessionRecorder {
     if (set === null || this.#frames.length === 0) return;
     const piece = encodeFrames(this.#frames);
     this.#frames = [];
-    const pieceIndex = set.pieces.push(piece) - 1;
+    const pieceIndex = set.pieces.length;
+    set.pieces.push(piece);
     const place = this.#place(this.#sets.indexOf(set));
     this.#enqueue(secondsAcross([piece]), () => this.#parts.store.appendFrames(place, pieceIndex, piece));
   }

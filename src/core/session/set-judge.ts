@@ -8,9 +8,9 @@ import type { SetFindings } from './session-record.ts';
  * Judges whole sets. It takes seconds for a set of minutes, so that it is done on another thread where there is one.
  */
 export interface SetJudge {
-  /** What is found in a set, of its stored pieces in order. Never lost: wherever it is done, the result is the same. */
+  /** What is found in a set, of its stored pieces in order, which may be gone through more than once. Never lost: wherever it is done, the result is the same. */
   judge(
-    pieces: readonly FrameSeries[],
+    pieces: Iterable<FrameSeries>,
     settings: ExerciseSettings,
     thresholds: Thresholds,
   ): Promise<SetFindings>;
