@@ -2,7 +2,7 @@ import { LEAST_STEP_SECONDS } from '../../core/pose/least-step.ts';
 import { BRIGHTNESS_HZ, meanBrightness } from '../../core/pose/network/brightness.ts';
 import type { PixelPicture } from '../../core/pose/network/pixel-picture.ts';
 import type { PixelReader, PixelSource, TimedEstimator } from '../../core/pose/pose-estimator.ts';
-import { isToBeMeasured } from '../../core/pose/picture-rate.ts';
+import { isDue, isToBeMeasured } from '../../core/pose/picture-rate.ts';
 import { poseFollower, type PoseFollower } from '../../core/pose/pose-follower.ts';
 import type { LiveFrameMessage, LiveOptions } from './messages.ts';
 
@@ -42,7 +42,7 @@ export class LiveMeasuring {
     // Time must rise: a picture given twice, or a clock set back, is passed over.
     const last = this.#lastSeconds;
     if (last !== null && timeSeconds < last + LEAST_STEP_SECONDS) return null;
-    if (!isToBeMeasured(timeSeconds, last, this.#stepSeconds > 0 ? 1 / this.#stepSeconds : null)) return null;
+    if (!isDue(timeSeconds, last, this.#stepSeconds)) return null;
     this.#lastSeconds = timeSeconds;
     const dropped = droppedBetween(last, timeSeconds, this.#options.rateHz);
     const from = performance.now();

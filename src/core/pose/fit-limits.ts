@@ -22,12 +22,14 @@ export const FIT_LIMITS = {
   roomyWindows: 3,
   roomyAgeShare: 0.8,
   roomyRateShare: 1.25,
-  /** Work share of a core above which fewer pictures are measured, so that slow machines and phones stay cool, and the
-   * share that a higher rate must promise before it is taken again. */
-  hotShare: 0.85,
-  coolShare: 0.7,
+  /** Share of the time that the network may work. Above it fewer pictures are measured: the page, the picture on the
+   * screen and a call beside them need the rest, and phones stay cool. On two cores with the network at work for nine
+   * tenths of the time, the page waited for a core for two thirds of the time that it seemed busy. */
+  hotShare: 0.7,
+  /** The share that a higher rate must promise before it is taken again. */
+  coolShare: 0.6,
   /** A lower rate is taken only where it leaves this share of the oldest age. */
-  slowerAgeShare: 0.9,
+  slowerAgeShare: 0.95,
   /** From this work share on it is the machine that limits the rate; below it, it waits for the camera more than it works. */
   busyShare: 0.5,
   /** Rates of measuring, pictures a second, the highest first. */

@@ -1,5 +1,5 @@
 import type { FrameSource, SourceEnd, SourcePicture } from './frame-source.ts';
-import { isToBeMeasured } from './picture-rate.ts';
+import { isDue, isToBeMeasured } from './picture-rate.ts';
 import type { PoseEstimator } from './pose-estimator.ts';
 import { poseFollower, type PoseFollower } from './pose-follower.ts';
 import type { LoadProgress, PoseModel, PoseService, RunOptions, SeenPicture } from './pose-service.ts';
@@ -59,8 +59,7 @@ class PagePoseService implements PoseService {
       return await source.run(async (picture) => {
         if (source.durationSeconds !== null)
           options.onProgress?.(Math.min(1, Math.max(0, picture.timeSeconds / source.durationSeconds)));
-        const rateHz = this.#rateHz(source, options);
-        if (!isToBeMeasured(picture.timeSeconds, lastMeasuredSeconds, rateHz)) return;
+        if (!this.#isWanted(source, picture.timeSeconds, lastMeasuredSeconds, options)) return;
         lastMeasuredSeconds = picture.timeSeconds;
         if (this.#takeNext()) follower = this.#follower(options);
         take(await this.#look(follower, picture));
@@ -101,9 +100,15 @@ class PagePoseService implements PoseService {
     return poseFollower(this.#estimator, side);
   }
 
-  #rateHz({ feed }: FrameSource, { clipRateHz }: RunOptions): number | null {
-    if (feed.kind === 'clip') return clipRateHz;
-    return this.#liveStepSeconds > 0 ? 1 / this.#liveStepSeconds : null;
+  #isWanted(
+    { feed }: FrameSource,
+    timeSeconds: number,
+    last: number | null,
+    { clipRateHz }: RunOptions,
+  ): boolean {
+    return feed.kind === 'clip'
+      ? isToBeMeasured(timeSeconds, last, clipRateHz)
+      : isDue(timeSeconds, last, this.#liveStepSeconds);
   }
 
   async #look(follower: PoseFollower, picture: SourcePicture): Promise<SeenPicture> {

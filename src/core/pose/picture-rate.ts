@@ -20,3 +20,19 @@ export function isToBeMeasured(
 export function binOf(timeSeconds: number, rateHz: number): number {
   return Math.floor((timeSeconds + TIME_TOLERANCE_SECONDS) * rateHz);
 }
+
+/** A live picture may come so much of a step too early and is measured all the same: cameras' times scatter. */
+const EARLY_SHARE = 0.15;
+
+/**
+ * Whether a live picture is measured where at most one in stepSeconds is wanted; 0 for every one. The time since the
+ * last one decides: by bins, a camera whose steps fit the bins would be measured now after one step and now after three.
+ */
+export function isDue(timeSeconds: number, lastMeasuredSeconds: number | null, stepSeconds: number): boolean {
+  return lastMeasuredSeconds === null || timeSeconds - lastMeasuredSeconds >= stepSeconds * (1 - EARLY_SHARE);
+}
+
+/** Longest time between two live pictures that are measured at no more than rateHz of a steady sourceHz, seconds. */
+export function liveStepSeconds(rateHz: number, sourceHz: number): number {
+  return Math.max(1, Math.ceil((sourceHz / rateHz) * (1 - EARLY_SHARE))) / sourceHz;
+}

@@ -1,4 +1,5 @@
 import { FIT_LIMITS, NETWORK_COST } from './fit-limits.ts';
+import { liveStepSeconds } from './picture-rate.ts';
 import { speedOf, type PacedPicture, type PictureSpeed } from './picture-speed.ts';
 import type { PoseModel } from './pose-service.ts';
 
@@ -133,8 +134,9 @@ function hasRoomForFull({ model, hasFullFailed }: SpeedFit, speed: PictureSpeed)
 
 /** The highest rate that keeps the machine cool, but none so low that numbers get too old. */
 function fittedRateHz(fit: SpeedFit, speed: PictureSpeed, sourceHz: number | null): number {
-  const shareAt = (rateHz: number): number =>
-    (Math.min(rateHz, sourceHz ?? rateHz) * speed.workMs.median) / 1000;
+  const intervalMsAt = (rateHz: number): number =>
+    1000 * liveStepSeconds(rateHz, sourceHz ?? FIT_LIMITS.ratesHz[0]);
+  const shareAt = (rateHz: number): number => speed.workMs.median / intervalMsAt(rateHz);
   const latencyMs = speed.latencyMs?.p95 ?? speed.workMs.p95;
   // Pictures wait for a machine that is busy all the time; at a lower rate they do not.
   const withoutWaitMs =
@@ -143,7 +145,7 @@ function fittedRateHz(fit: SpeedFit, speed: PictureSpeed, sourceHz: number | nul
     rateHz < fit.rateHz ? Math.min(latencyMs, withoutWaitMs) : latencyMs;
   const isYoungAt = (rateHz: number): boolean => {
     const room = rateHz < fit.rateHz ? FIT_LIMITS.slowerAgeShare : 1;
-    const intervalMs = Math.max(longestIntervalMs(rateHz, sourceHz), speed.workMs.median);
+    const intervalMs = Math.max(intervalMsAt(rateHz), speed.workMs.median);
     return latencyAt(rateHz) + intervalMs <= FIT_LIMITS.oldestAgeMs * room;
   };
   const cool = FIT_LIMITS.ratesHz.find(
@@ -153,13 +155,6 @@ function fittedRateHz(fit: SpeedFit, speed: PictureSpeed, sourceHz: number | nul
   const wished = cool ?? lowest ?? fit.rateHz;
   const young = FIT_LIMITS.ratesHz.filter((rateHz) => rateHz >= wished && isYoungAt(rateHz));
   return young[young.length - 1] ?? FIT_LIMITS.ratesHz[0];
-}
-
-/** Pictures come in the source's own steps, so that a pause is a whole number of them. */
-function longestIntervalMs(rateHz: number, sourceHz: number | null): number {
-  const stepSeconds = 1 / (sourceHz ?? FIT_LIMITS.ratesHz[0]);
-  const steps = Math.max(1, Math.ceil(1 / rateHz / stepSeconds - 0.1));
-  return steps * stepSeconds * 1000;
 }
 
 /** For so long pictures must be too few before it is said in a set, seconds. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isToBeMeasured } from '../../../src/core/pose/picture-rate.ts';
+import { isDue, isToBeMeasured } from '../../../src/core/pose/picture-rate.ts';
 import { seededRandom } from '../../helpers/seeded-random.ts';
 
 /** The times that are measured when all of them come in order. */
@@ -55,5 +55,36 @@ describe('which pictures of a clip are measured at 15 a second', () => {
       const [, ...rest] = measured(times.slice(start), 15);
       expect(whole.slice(-rest.length)).toEqual(rest);
     }
+  });
+});
+
+describe('which pictures of a camera are measured where fewer are wanted', () => {
+  /** A minute of a camera whose capture times scatter by up to two milliseconds. */
+  function taken(cameraHz: number, stepSeconds: number): number[] {
+    const random = seededRandom(3);
+    const kept: number[] = [];
+    for (let k = 0; k < 60 * cameraHz; k += 1) {
+      const time = k / cameraHz + 0.002 * (2 * random() - 1);
+      if (isDue(time, kept.at(-1) ?? null, stepSeconds)) kept.push(time);
+    }
+    return kept;
+  }
+
+  it.each([
+    [30, 15, 2],
+    [30, 20, 2],
+    [60, 20, 3],
+    [25, 15, 2],
+    [60, 30, 2],
+    [15, 15, 1],
+  ])('%d a second at no more than %d: every %d. one, evenly', (cameraHz, rateHz, every) => {
+    const kept = taken(cameraHz, 1 / rateHz);
+    expect(kept).toHaveLength(Math.ceil((60 * cameraHz) / every));
+    for (let k = 1; k < kept.length; k += 1)
+      expect(Math.abs((kept[k] ?? 0) - (kept[k - 1] ?? 0) - every / cameraHz)).toBeLessThan(0.0041);
+  });
+
+  it('measures every one where no step is wanted', () => {
+    expect(taken(30, 0)).toHaveLength(1800);
   });
 });

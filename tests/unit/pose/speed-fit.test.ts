@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { FIT_LIMITS, NETWORK_COST } from '../../../src/core/pose/fit-limits.ts';
-import { isToBeMeasured } from '../../../src/core/pose/picture-rate.ts';
+import { isDue } from '../../../src/core/pose/picture-rate.ts';
 import type { PacedPicture } from '../../../src/core/pose/picture-speed.ts';
 import type { PoseModel } from '../../../src/core/pose/pose-service.ts';
 import {
@@ -53,7 +53,7 @@ function play(start: SpeedFit, machine: Machine, seconds: number): Course {
     const captured = (k + 0.4 * (scatter() - 1)) / cameraHz;
     if (machine.isPaused?.(captured) === true) continue;
     const step = stepSecondsOf(fit);
-    const isWanted = isToBeMeasured(captured, last, step > 0 ? 1 / step : null);
+    const isWanted = isDue(captured, last, step);
     const waitMs = machine.waitMs === undefined ? 15 : (machine.waitMs ?? 15);
     const begins = Math.max(captured + waitMs / 1000, freeSeconds);
     // The picture is overtaken by the next one before the machine is free.
