@@ -5,10 +5,10 @@
  */
 import { readFile } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
-import { openCameraSession, type CameraSession } from './bench/camera-session.ts';
+import { openCameraSession } from './bench/camera-session.ts';
 import { spreadOf } from './bench/spread.ts';
 import { decodeFrames } from '../src/core/session/quantised-frames.ts';
-import { sessionRecordSchema, type SessionRecord } from '../src/core/session/session-record.ts';
+import type { SessionRecord } from '../src/core/session/session-record.ts';
 
 /** Memory may be so much above that of the minutes right after start-up. */
 const MOST_GROWTH = 0.05;
@@ -57,7 +57,7 @@ for (let set = 0; Date.now() - started < minutes * 60_000; set += 1) {
   await sampleFor(PAUSE_SECONDS);
 }
 const facts = await session.facts();
-const record = await lookBackAndDownload(session);
+const record = await session.lookBack();
 await session.close();
 report(record);
 
@@ -76,7 +76,7 @@ async function sampleFor(seconds: number): Promise<void> {
 async function takeSample(): Promise<Sample> {
   await session.devtools.send('HeapProfiler.collectGarbage');
   const { usedSize } = await session.devtools.send('Runtime.getHeapUsage');
-  const resident = await Promise.all((await session.rendererPids()).map(residentBytes));
+  const resident = await Promise.all((await session.pids('renderer')).map(residentBytes));
   return {
     minute: (Date.now() - started) / 60_000,
     residentMb: Math.max(...resident) / 1e6,
@@ -90,14 +90,6 @@ async function residentBytes(pid: number): Promise<number> {
   return Number(/VmRSS:\s+(\d+) kB/.exec(status)?.[1] ?? 0) * 1024;
 }
 
-async function lookBackAndDownload({ page }: CameraSession): Promise<SessionRecord> {
-  await page.getByRole('button', { name: 'End session and look back' }).click();
-  await page.getByRole('heading', { level: 1, name: 'Look back' }).waitFor({ timeout: 240_000 });
-  const coming = page.waitForEvent('download', { timeout: 240_000 });
-  await page.getByRole('button', { name: 'Download the session record (JSON)' }).click();
-  return sessionRecordSchema.parse(JSON.parse(await readFile(await (await coming).path(), 'utf8')));
-}
-
 function report({ sets }: SessionRecord): void {
   const between = (from: number, to: number): number[] =>
     samples.filter(({ minute }) => minute >= from && minute < to).map(({ residentMb }) => residentMb);
@@ -109,12 +101,14 @@ function report({ sets }: SessionRecord): void {
     wall: Date.parse(startedAt) / 1000,
     picture: times[index]?.[0] ?? Number.NaN,
   }));
-  const [first] = starts;
-  const last = starts.at(-1);
-  const drift =
-    first === undefined || last === undefined
-      ? Number.NaN
-      : last.picture - first.picture - (last.wall - first.wall);
+  // From a set's start to its first picture by either clock: what grows from set to set is drift, what jumps is waiting.
+  const leads = starts.map(
+    ({ wall, picture }) => picture - wall - ((starts[0]?.picture ?? 0) - (starts[0]?.wall ?? 0)),
+  );
+  console.log(
+    `pictures ahead of the wall's clock, set by set, ms: ${leads.map((lead) => (lead * 1000).toFixed(0)).join(' ')}`,
+  );
+  const drift = leads.at(-1) ?? Number.NaN;
   const leaked = session.complaints.filter((text) => /garbage collected without being closed/i.test(text));
   // The network's runtime says at every start that there is no graphics processor, where there is none.
   const other = session.complaints.filter(

@@ -1,7 +1,8 @@
 import { existsSync } from 'node:fs';
-import { mkdir } from 'node:fs/promises';
+import { mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { CDPSession, Page } from 'playwright-core';
+import { sessionRecordSchema, type SessionRecord } from '../../src/core/session/session-record.ts';
 import { fakeCameraArgs, writeFakeCamera } from '../../tests/helpers/fake-camera.ts';
 import { ensureBuilt, ROOT } from '../bootstrap.mjs';
 import { findBrowser, launchBrowser } from '../browser.mjs';
@@ -28,8 +29,10 @@ export interface CameraSession {
   endSet(): Promise<void>;
   /** The rows of "How it runs", by name. */
   facts(): Promise<ReadonlyMap<string, string>>;
-  /** Process numbers of the browser's pages. */
-  rendererPids(): Promise<readonly number[]>;
+  /** Numbers of the browser's processes, or of those of one type only, as "renderer". */
+  pids(type?: string): Promise<readonly number[]>;
+  /** Ends the session and gives its record, as it is downloaded. */
+  lookBack(): Promise<SessionRecord>;
   close(): Promise<void>;
 }
 
@@ -104,11 +107,18 @@ export async function openCameraSession(clipName: string, window: SessionWindow)
       await page.getByRole('button', { name: 'Close', exact: true }).click();
       return new Map(rows);
     },
-    async rendererPids() {
+    async pids(wanted) {
       const whole = await browser.newBrowserCDPSession();
       const { processInfo } = await whole.send('SystemInfo.getProcessInfo');
       await whole.detach();
-      return processInfo.filter(({ type }) => type === 'renderer').map(({ id }) => id);
+      return processInfo.filter(({ type }) => wanted === undefined || type === wanted).map(({ id }) => id);
+    },
+    async lookBack() {
+      await page.getByRole('button', { name: 'End session and look back' }).click();
+      await page.getByRole('heading', { level: 1, name: 'Look back' }).waitFor({ timeout: PATIENCE_MS });
+      const coming = page.waitForEvent('download', { timeout: PATIENCE_MS });
+      await page.getByRole('button', { name: 'Download the session record (JSON)' }).click();
+      return sessionRecordSchema.parse(JSON.parse(await readFile(await (await coming).path(), 'utf8')));
     },
     async close() {
       await browser.close();
@@ -117,10 +127,19 @@ export async function openCameraSession(clipName: string, window: SessionWindow)
   };
 }
 
-/** Seconds that the page's main thread has worked since it was opened, by the browser's own count. */
-export async function busySeconds(devtools: CDPSession): Promise<number> {
+/** How long the page's main thread has worked since it was opened, seconds, by the browser's own count. */
+export interface MainThread {
+  /** In tasks by the clock: also while it waits for a core. */
+  readonly busySeconds: number;
+  /** On a core. */
+  readonly workSeconds: number;
+}
+
+/** What the main thread has done so far. */
+export async function mainThread(devtools: CDPSession): Promise<MainThread> {
   const { metrics } = await devtools.send('Performance.getMetrics');
-  return metrics.find(({ name }) => name === 'TaskDuration')?.value ?? Number.NaN;
+  const metric = (wanted: string): number => metrics.find(({ name }) => name === wanted)?.value ?? Number.NaN;
+  return { busySeconds: metric('TaskDuration'), workSeconds: metric('ThreadTime') };
 }
 
 async function cameraFileOf(clipName: string): Promise<string> {

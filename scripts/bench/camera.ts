@@ -1,4 +1,4 @@
-import { busySeconds, LONG_TASK_MS, openCameraSession } from './camera-session.ts';
+import { LONG_TASK_MS, mainThread, openCameraSession } from './camera-session.ts';
 import type { Goal } from './networks.ts';
 
 /** Seconds of a set that are watched, after the first ones, which belong to starting up. */
@@ -14,14 +14,19 @@ export async function benchCamera(): Promise<Goal[]> {
     await session.startSet();
     await page.waitForTimeout(START_UP_SECONDS * 1000 + 6000);
     const fromMs = await page.evaluate(() => performance.now());
-    const busyBefore = await busySeconds(devtools);
+    const before = await mainThread(devtools);
     await page.waitForTimeout(WATCHED_SECONDS * 1000);
-    const busy = (await busySeconds(devtools)) - busyBefore;
+    const after = await mainThread(devtools);
     const untilMs = await page.evaluate(() => performance.now());
     const tasks = await page.evaluate(() => window.longTasks ?? []);
     const facts = await session.facts();
     const long = tasks.filter(([begin]) => begin >= fromMs && begin <= untilMs);
-    const freeShare = 1 - busy / ((untilMs - fromMs) / 1000);
+    const seconds = (untilMs - fromMs) / 1000;
+    const freeShare = 1 - (after.busySeconds - before.busySeconds) / seconds;
+    const workShare = (after.workSeconds - before.workSeconds) / seconds;
+    console.log(
+      `Main thread on a core      ${(workShare * 100).toFixed(1)} % of the time; the rest it was free or waited`,
+    );
     for (const name of [
       'Pose network',
       'Computes on',
