@@ -1,5 +1,5 @@
 import { CAMERA, ROOM } from './clip-defaults.ts';
-import { createBodyCurl, createRow } from './exercises/bar-pull.ts';
+import { createBodyCurl, createRow, CURL_BAR, ROW_BAR } from './exercises/bar-pull.ts';
 import { createHold } from './exercises/hold.ts';
 import type { ClipOutline } from './scenario.ts';
 
@@ -97,7 +97,7 @@ export const STRICT_CURL: ClipOutline = {
       perform: (body, random) =>
         createBodyCurl(
           body,
-          { reach: 0.843, directionDeg: -12 },
+          CURL_BAR,
           {
             count: 5,
             lowDeg: 26,
@@ -150,7 +150,7 @@ export const ROW: ClipOutline = {
       perform: (body, random) =>
         createRow(
           body,
-          { reach: 0.568, directionDeg: -13 },
+          ROW_BAR,
           {
             count: 5,
             lowDeg: 22,

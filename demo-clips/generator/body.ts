@@ -1,4 +1,4 @@
-import type { SeededRandom } from './seeded-random.ts';
+import { drawNormal, type SeededRandom } from './seeded-random.ts';
 
 export type Side = 'left' | 'right';
 export const SIDES = ['left', 'right'] as const satisfies readonly Side[];
@@ -73,13 +73,22 @@ export interface BodyOutline {
   readonly statureM: number;
   /** Body mass over stature squared, kg/m2; decides the girth. */
   readonly bodyMassIndex: number;
+  /**
+   * Standard deviation of each segment about its published fraction, as a fraction of itself, cut off at 2.5 of them;
+   * left out, segments differ evenly by up to 3 %.
+   */
+  readonly segmentSpreadSd?: number;
   readonly looks: Omit<BodyLooks, 'girth'>;
 }
 
-/** Body with segment lengths that differ from the published fractions by up to 3 %, as people do. */
+/** Body with segment lengths that differ from the published fractions, each on its own, as people's do. */
 export function createBody(outline: BodyOutline, random: SeededRandom): Body {
-  const { statureM, bodyMassIndex } = outline;
-  const segment = (fraction: number): number => statureM * fraction * random.between(0.97, 1.03);
+  const { statureM, bodyMassIndex, segmentSpreadSd } = outline;
+  const variation = (): number =>
+    segmentSpreadSd === undefined
+      ? random.between(0.97, 1.03)
+      : 1 + segmentSpreadSd * Math.min(2.5, Math.max(-2.5, drawNormal(random)));
+  const segment = (fraction: number): number => statureM * fraction * variation();
   const lengths: BodyLengths = {
     upperArm: segment(SEGMENT_FRACTIONS.upperArm),
     forearm: segment(SEGMENT_FRACTIONS.forearm),

@@ -1,9 +1,11 @@
 import type { BodyLengths } from './body.ts';
+import { UNMOVED_SHOULDER, type ShoulderShift } from './skeleton.ts';
 import { toDegrees, toRadians } from './vector.ts';
 
 /**
- * Closed chains in the side view: the hand stays on a fixed bar and the body comes to it. All in the sagittal plane,
- * with the arms parallel to it; directions are measured from the vertical, positive forward.
+ * Closed chains in the side view: the hand stays on a fixed bar and the body comes to it. All as seen in the sagittal
+ * plane; directions are measured from the vertical, positive forward. A grip further out than the shoulder by
+ * `gripOutM` spreads the elbows: the more the elbow bends, the more the upper arm is abducted.
  */
 export interface PlanePoint {
   /** Forward, metres. */
@@ -17,15 +19,40 @@ export function shoulderToGrip(
   lengths: BodyLengths,
   shoulderFlexionDeg: number,
   elbowFlexionDeg: number,
+  gripOutM = 0,
 ): PlanePoint {
   const shoulder = toRadians(shoulderFlexionDeg);
-  const forearm = toRadians(shoulderFlexionDeg + elbowFlexionDeg);
-  const { upperArm } = lengths;
+  const elbow = toRadians(elbowFlexionDeg);
   const reach = lengths.forearm + lengths.grip;
+  // Along the upper arm as the side view shows it, and across it the way the forearm folds.
+  const along =
+    (lengths.upperArm + reach * Math.cos(elbow)) *
+    Math.cos(toRadians(gripAbductionDeg(lengths, elbowFlexionDeg, gripOutM)));
+  const across = reach * Math.sin(elbow);
   return {
-    x: upperArm * Math.sin(shoulder) + reach * Math.sin(forearm),
-    y: -upperArm * Math.cos(shoulder) - reach * Math.cos(forearm),
+    x: along * Math.sin(shoulder) + across * Math.cos(shoulder),
+    y: -along * Math.cos(shoulder) + across * Math.sin(shoulder),
   };
+}
+
+/**
+ * Abduction of the upper arm in degrees that puts the grip `gripOutM` further out than the shoulder, the humerus not
+ * turned about its length.
+ * @throws RangeError when the bent arm is too short for that.
+ */
+export function gripAbductionDeg(lengths: BodyLengths, elbowFlexionDeg: number, gripOutM: number): number {
+  const armM = lengths.upperArm + (lengths.forearm + lengths.grip) * Math.cos(toRadians(elbowFlexionDeg));
+  if (Math.abs(gripOutM) > armM) throw new RangeError('The grip is further out than the bent arm reaches.');
+  return toDegrees(Math.asin(gripOutM / armM));
+}
+
+/** The straight link from the hip to the shoulder whose blade has moved: length and direction against the trunk. */
+export function trunkLink(
+  lengths: BodyLengths,
+  { forwardM, upM }: ShoulderShift,
+): { readonly lengthM: number; readonly aheadDeg: number } {
+  const risen = lengths.trunk + upM;
+  return { lengthM: Math.hypot(risen, forwardM), aheadDeg: toDegrees(Math.atan2(forwardM, risen)) };
 }
 
 /** Point at a distance from a base along a direction from the vertical. */
@@ -62,18 +89,19 @@ export function shoulderFlexionToReach(
   trunkLeanDeg: number,
   elbowFlexionDeg: number,
   target: PlanePoint,
+  gripOutM = 0,
 ): number {
   // Straight down along the trunk is a direction of 180 deg; the bent arm's grip runs ahead of its upper arm.
-  const ahead = shoulderToGrip(lengths, 0, elbowFlexionDeg);
+  const ahead = shoulderToGrip(lengths, 0, elbowFlexionDeg, gripOutM);
   const aheadDeg = toDegrees(Math.atan2(ahead.x, -ahead.y));
   const worldDeg = directionTo(shoulder, target);
   const inTrunkDeg = 180 - (worldDeg - trunkLeanDeg);
   return wrapDeg(inTrunkDeg - aheadDeg);
 }
 
-/** Shoulder to grip as the crow flies: fixed by the elbow alone. */
-export function armSpanM(lengths: BodyLengths, elbowFlexionDeg: number): number {
-  return lengthOf(shoulderToGrip(lengths, 0, elbowFlexionDeg));
+/** Shoulder to grip as the crow flies in the side view: fixed by the elbow alone. */
+export function armSpanM(lengths: BodyLengths, elbowFlexionDeg: number, gripOutM = 0): number {
+  return lengthOf(shoulderToGrip(lengths, 0, elbowFlexionDeg, gripOutM));
 }
 
 /**
@@ -86,9 +114,11 @@ export function hangFromBar(
   bar: PlanePoint,
   angles: { shoulderFlexionDeg: number; elbowFlexionDeg: number },
   ankleToHipM: number,
+  gripOutM = 0,
+  shift: ShoulderShift = UNMOVED_SHOULDER,
 ): { hip: PlanePoint; trunkLeanDeg: number } {
-  const arm = shoulderToGrip(lengths, angles.shoulderFlexionDeg, angles.elbowFlexionDeg);
-  const hipToGrip: PlanePoint = { x: arm.x, y: arm.y + lengths.trunk };
+  const arm = shoulderToGrip(lengths, angles.shoulderFlexionDeg, angles.elbowFlexionDeg, gripOutM);
+  const hipToGrip: PlanePoint = { x: arm.x + shift.forwardM, y: arm.y + lengths.trunk + shift.upM };
   const legDeg = linkDirectionDeg(ankle, ankleToHipM, bar, lengthOf(hipToGrip));
   const hip = pointAlong(ankle, legDeg, ankleToHipM);
   const inTrunkDeg = toDegrees(Math.atan2(hipToGrip.x, hipToGrip.y));

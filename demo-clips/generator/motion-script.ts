@@ -51,6 +51,8 @@ export interface PlannedRepetition {
   readonly lowerS: number;
   readonly partial: boolean;
   readonly shoulderDominant: boolean;
+  /** Shoulder extensors' share of the work of lifting, 0 to 1; only where it was worked out. */
+  readonly shoulderWorkShare?: number;
 }
 
 export interface RepetitionPlan {
@@ -60,26 +62,29 @@ export interface RepetitionPlan {
   /** Rest before the first repetition. */
   readonly leadInS: number;
   readonly leadOutS: number;
+  /** Duration of lifting; 1.1 to 1.8 s where left out. */
+  readonly liftS?: readonly [number, number];
   readonly lowerS: readonly [number, number];
   readonly shoulderDominant: boolean;
   /** Which repetition (from 0) stops about half way up. */
   readonly partialIndex?: number;
 }
 
-/** Steps and events of a set: lifting 1.1 to 1.8 s, short pauses, slow lowering, all a little different each time. */
+/** Steps and events of a set: lifting, short pauses, slow lowering, all a little different each time. */
 export function planRepetitions(
   random: SeededRandom,
   plan: RepetitionPlan,
 ): { steps: ScriptStep[]; repetitions: PlannedRepetition[] } {
   const steps: ScriptStep[] = [{ toDeg: plan.lowDeg, durationS: plan.leadInS }];
   const repetitions: PlannedRepetition[] = [];
+  const [liftLowS, liftHighS] = plan.liftS ?? [1.1, 1.8];
   let timeS = plan.leadInS;
   for (let index = 0; index < plan.count; index++) {
     const partial = index === plan.partialIndex;
     const rangeDeg = (plan.highDeg - plan.lowDeg) * (partial ? 0.5 : 1);
     const topDeg = plan.lowDeg + rangeDeg + random.between(-3, 2);
     const bottomDeg = plan.lowDeg + random.between(-2, 3);
-    const liftS = random.between(1.1, 1.8);
+    const liftS = random.between(liftLowS, liftHighS);
     const topPauseS = random.between(0.3, 0.6);
     const lowerS = random.between(plan.lowerS[0], plan.lowerS[1]);
     const bottomPauseS = index === plan.count - 1 ? plan.leadOutS : random.between(0.5, 0.9);

@@ -3,8 +3,9 @@ import { createCamera, type Camera, type CameraPlacement } from './camera.ts';
 import type { Performance } from './performance.ts';
 import { createRandom, type SeededRandom } from './seeded-random.ts';
 import { buildSkeleton, type ArmAngles, type Joints, type Skeleton } from './skeleton.ts';
+import { angleBetweenDeg, dot, subtract, toDegrees, type Vec3 } from './vector.ts';
 
-type Exercise = 'hold' | 'body-curl' | 'band-curl' | 'free-curl';
+export type Exercise = 'hold' | 'body-curl' | 'band-curl' | 'free-curl';
 
 /** Colours and light of a room; colours as 0xrrggbb. */
 export interface Room {
@@ -86,15 +87,25 @@ export interface PhantomPose {
 export function posePhantom(scenario: Scenario, timeS: number): PhantomPose | null {
   const skeleton = poseSkeletons(scenario, timeS)[0] ?? null;
   if (skeleton === null) return null;
-  const arm = skeleton.posture.arms[scenario.outline.side];
+  const { side } = scenario.outline;
+  const { joints, posture } = skeleton;
+  const arm = posture.arms[side];
   return {
-    joints: skeleton.joints,
+    joints,
     skeleton,
     arm,
     elbowFlexionDeg: arm.elbowFlexionDeg,
-    shoulderFlexionDeg: arm.shoulderFlexionDeg,
-    trunkInclinationDeg: Math.abs(skeleton.posture.trunkLeanDeg),
+    shoulderFlexionDeg: shoulderFlexionDeg(joints, side),
+    trunkInclinationDeg: angleBetweenDeg(subtract(joints.midShoulder, joints.midHip), [0, 1, 0]),
   };
+}
+
+/** As measured: against the line from mid-hip to mid-shoulder, which a moving shoulder blade tilts a little. */
+function shoulderFlexionDeg(joints: Joints, side: Side): number {
+  const trunk = subtract(joints.midShoulder, joints.midHip);
+  const forward: Vec3 = [trunk[1], -trunk[0], 0];
+  const upperArm = subtract(joints[`${side}Elbow`], joints[`${side}Shoulder`]);
+  return toDegrees(Math.atan2(dot(upperArm, forward), -dot(upperArm, trunk)));
 }
 
 /** Skeletons of all people of a scenario at a time in seconds, in the scenario's order; null for who is away. */

@@ -24,6 +24,23 @@ export function createRandom(seed: number): SeededRandom {
   };
 }
 
+/** Normal with mean 0 and standard deviation 1, within 6: the sum of twelve uniform numbers less 6. */
+export function drawNormal(random: SeededRandom): number {
+  let sum = -6;
+  for (let i = 0; i < 12; i++) sum += random.between(0, 1);
+  return sum;
+}
+
+/** The numbers from 0 to count - 1 in a seeded order (Fisher and Yates). */
+export function shuffledOrder(count: number, random: SeededRandom): number[] {
+  const order = Array.from({ length: count }, (_, index) => index);
+  for (let last = count - 1; last > 0; last--) {
+    const chosen = Math.floor(random.between(0, last + 1));
+    [order[last], order[chosen]] = [order[chosen] ?? chosen, order[last] ?? last];
+  }
+  return order;
+}
+
 /** FNV-1a over the name, started from the seed. */
 function hash(name: string, seed: number): number {
   let value = (0x811c9dc5 ^ seed) >>> 0;

@@ -29,12 +29,23 @@ export interface ArmAngles {
   readonly forearmRotationDeg: number;
 }
 
+/** Where the shoulder blade has taken the shoulder joint, against its usual place on the trunk; metres. */
+export interface ShoulderShift {
+  readonly forwardM: number;
+  /** Along the trunk towards the head. */
+  readonly upM: number;
+}
+
+export const UNMOVED_SHOULDER: ShoulderShift = { forwardM: 0, upM: 0 };
+
 /** Everything that fixes where each joint of a body is. */
 export interface Posture {
   readonly midHip: Vec3;
   /** Hip-to-shoulder line from the vertical, positive forward. */
   readonly trunkLeanDeg: number;
   readonly arms: Readonly<Record<Side, ArmAngles>>;
+  /** Left out where the shoulder blades keep still. */
+  readonly shoulderShiftM?: Readonly<Record<Side, ShoulderShift>>;
   readonly ankles: Readonly<Record<Side, Vec3>>;
   /** Toes down positive. */
   readonly footPitchDeg: Readonly<Record<Side, number>>;
@@ -95,9 +106,9 @@ export function buildSkeleton(body: Body, posture: Posture): Skeleton {
   const up: Vec3 = [Math.sin(lean), Math.cos(lean), 0];
   const forward: Vec3 = [Math.cos(lean), -Math.sin(lean), 0];
   const trunk: Frame = { origin: posture.midHip, x: forward, y: up, z: RIGHT };
-  const midShoulder = add(posture.midHip, scale(up, lengths.trunk));
-  const head = headFrame(body, trunk, midShoulder, posture);
-  const arms = bySide((side) => placeArm(body, posture.arms[side], trunk, midShoulder, side));
+  const neckBase = add(posture.midHip, scale(up, lengths.trunk));
+  const head = headFrame(body, trunk, neckBase, posture);
+  const arms = bySide((side) => placeArm(body, posture, trunk, neckBase, side));
   const legs = bySide((side) => placeLeg(body, posture, side));
   const sided = (side: Side) => {
     const { shoulder, elbow, wrist, grip, hand } = arms[side];
@@ -122,7 +133,7 @@ export function buildSkeleton(body: Body, posture: Posture): Skeleton {
   };
   const [l, r] = [sided('left'), sided('right')];
   const joints: Joints = {
-    midShoulder,
+    midShoulder: mix(l.shoulder, r.shoulder, 0.5),
     midHip: posture.midHip,
     headCentre: head.origin,
     nose: fromFrame(head, [0.066 * statureM, -0.014 * statureM, 0]),
@@ -172,22 +183,25 @@ export function bySide<T>(make: (side: Side) => T): Record<Side, T> {
 }
 
 /** The neck takes up half of the trunk's lean, so that the gaze stays near the horizon. */
-function headFrame(body: Body, trunk: Frame, midShoulder: Vec3, posture: Posture): Frame {
+function headFrame(body: Body, trunk: Frame, neckBase: Vec3, posture: Posture): Frame {
   const neckUp = normalise(mix(trunk.y, [0, 1, 0], 0.35));
   const nod = toRadians(posture.headNodDeg);
   const turn = toRadians(posture.headTurnDeg);
   const y: Vec3 = [Math.sin(nod), Math.cos(nod), 0];
   const level: Vec3 = [Math.cos(nod), -Math.sin(nod), 0];
   const x = combine([Math.cos(turn), level], [Math.sin(turn), RIGHT]);
-  const neckTop = add(midShoulder, scale(neckUp, 0.049 * body.statureM));
+  const neckTop = add(neckBase, scale(neckUp, 0.049 * body.statureM));
   const origin = add(neckTop, combine([0.064 * body.statureM, y], [0.016 * body.statureM, level]));
   return { origin, x, y, z: cross(x, y) };
 }
 
-function placeArm(body: Body, angles: ArmAngles, trunk: Frame, midShoulder: Vec3, side: Side) {
+function placeArm(body: Body, posture: Posture, trunk: Frame, neckBase: Vec3, side: Side) {
   const { lengths } = body;
+  const angles = posture.arms[side];
+  const { forwardM, upM } = posture.shoulderShiftM?.[side] ?? UNMOVED_SHOULDER;
   const out = scale(trunk.z, sideSign(side));
-  const shoulder = add(midShoulder, scale(out, lengths.shoulderHalfWidth));
+  const usual = add(neckBase, scale(out, lengths.shoulderHalfWidth));
+  const shoulder = combine([1, usual], [forwardM, trunk.x], [upM, trunk.y]);
   const flexion = toRadians(angles.shoulderFlexionDeg);
   const abduction = toRadians(angles.shoulderAbductionDeg);
   const inPlane = combine([-Math.cos(flexion), trunk.y], [Math.sin(flexion), trunk.x]);

@@ -37,6 +37,8 @@ export const clipTruthSchema = z.object({
       partial: z.boolean(),
       shoulderDominant: z.boolean(),
       lowerS: z.number().positive(),
+      /** Shoulder extensors' share of the work of lifting; only where it was worked out. */
+      shoulderWorkShare: z.number().min(0).max(1).optional(),
     }),
   ),
   /** True elbow flexion from 80 to 100 deg and slower than 20 deg/s; holds only, empty for other exercises. */

@@ -57,12 +57,15 @@ export function clipTruth(scenario: Scenario): ClipTruth {
     fps: outline.fps,
     frameCount: scenario.frameCount,
     durationS: round(scenario.durationS, 4),
-    repetitions: performance.repetitions.map(({ startS, endS, partial, shoulderDominant, lowerS }) => ({
-      startS: round(startS, 3),
-      endS: round(endS, 3),
-      partial,
-      shoulderDominant,
-      lowerS: round(lowerS, 3),
+    repetitions: performance.repetitions.map((repetition) => ({
+      startS: round(repetition.startS, 3),
+      endS: round(repetition.endS, 3),
+      partial: repetition.partial,
+      shoulderDominant: repetition.shoulderDominant,
+      lowerS: round(repetition.lowerS, 3),
+      ...(repetition.shoulderWorkShare === undefined
+        ? {}
+        : { shoulderWorkShare: round(repetition.shoulderWorkShare, 4) }),
     })),
     holdsInRangeS: outline.exercise === 'hold' ? holdsInRange(scenario) : [],
     segmentLengthsM: {

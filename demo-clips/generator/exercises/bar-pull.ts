@@ -1,4 +1,4 @@
-import type { Body } from '../body.ts';
+import type { Body, BodyLengths } from '../body.ts';
 import {
   armSpanM,
   hangFromBar,
@@ -25,10 +25,49 @@ export interface BarPlace {
 /** Lateral room between the straight leg and its full length, so that the ankles stay in reach. */
 const STRAIGHT_LEG = 0.985;
 
+/** Bar of a set of rows and of strict curls that suits their kinematics, for a body of usual proportions. */
+export const ROW_BAR: BarPlace = { reach: 0.568, directionDeg: -13 };
+export const CURL_BAR: BarPlace = { reach: 0.843, directionDeg: -12 };
+
+/** The ankles stand this far ahead, so that the leaning body lies about the middle of the room. */
+export const ANKLE_AHEAD_M = 0.42;
+/** The hands hold the bar from below: nearly full supination. */
+export const UNDERHAND_DEG = 84;
+
 interface ChainState {
   readonly hip: PlanePoint;
   readonly trunkLeanDeg: number;
   readonly shoulderFlexionDeg: number;
+}
+
+/** What closes the chain besides the elbow: how the shoulder is held and how far the knees give way. */
+interface PulledJoints {
+  readonly shoulderFlexionDeg: number;
+  readonly ankleToHipM: number;
+}
+
+/** Shoulder and legs of a strict curl: the upper arm keeps its angle but for a few degrees, the knees give way. */
+export function curlJoints(lengths: BodyLengths, share: number, restlessDeg: number): PulledJoints {
+  return {
+    shoulderFlexionDeg: 80 - 3 * share + 0.6 * restlessDeg,
+    ankleToHipM: (lengths.thigh + lengths.shank) * (STRAIGHT_LEG - 0.18 * share),
+  };
+}
+
+/** Shoulder, legs and trunk of a row: a body as straight as a board turns about the ankles until the arms fit. */
+export function rowJoints(
+  lengths: BodyLengths,
+  elbowFlexionDeg: number,
+  ankle: PlanePoint,
+  bar: PlanePoint,
+): PulledJoints & ChainState {
+  const ankleToHipM = STRAIGHT_LEG * (lengths.thigh + lengths.shank);
+  const spanM = armSpanM(lengths, elbowFlexionDeg);
+  const trunkLeanDeg = linkDirectionDeg(ankle, ankleToHipM + lengths.trunk, bar, spanM);
+  const hip = pointAlong(ankle, trunkLeanDeg, ankleToHipM);
+  const shoulder = pointAlong(hip, trunkLeanDeg, lengths.trunk);
+  const shoulderFlexionDeg = shoulderFlexionToReach(lengths, shoulder, trunkLeanDeg, elbowFlexionDeg, bar);
+  return { hip, trunkLeanDeg, shoulderFlexionDeg, ankleToHipM };
 }
 
 /**
@@ -42,10 +81,8 @@ export function createBodyCurl(
   random: SeededRandom,
 ): Performance {
   const { lengths } = body;
-  const leg = lengths.thigh + lengths.shank;
   return createBarPull(body, place, plan, random, (elbowFlexionDeg, share, ankle, bar, restlessDeg) => {
-    const shoulderFlexionDeg = 80 - 3 * share + 0.6 * restlessDeg;
-    const ankleToHipM = leg * (STRAIGHT_LEG - 0.18 * share);
+    const { shoulderFlexionDeg, ankleToHipM } = curlJoints(lengths, share, restlessDeg);
     const angles = { shoulderFlexionDeg, elbowFlexionDeg };
     return { ...hangFromBar(lengths, ankle, bar, angles, ankleToHipM), shoulderFlexionDeg };
   });
@@ -61,16 +98,9 @@ export function createRow(
   plan: RepetitionPlan,
   random: SeededRandom,
 ): Performance {
-  const { lengths } = body;
-  const legM = STRAIGHT_LEG * (lengths.thigh + lengths.shank);
-  return createBarPull(body, place, plan, random, (elbowFlexionDeg, _share, ankle, bar) => {
-    const spanM = armSpanM(lengths, elbowFlexionDeg);
-    const trunkLeanDeg = linkDirectionDeg(ankle, legM + lengths.trunk, bar, spanM);
-    const hip = pointAlong(ankle, trunkLeanDeg, legM);
-    const shoulder = pointAlong(hip, trunkLeanDeg, lengths.trunk);
-    const shoulderFlexionDeg = shoulderFlexionToReach(lengths, shoulder, trunkLeanDeg, elbowFlexionDeg, bar);
-    return { hip, trunkLeanDeg, shoulderFlexionDeg };
-  });
+  return createBarPull(body, place, plan, random, (elbowFlexionDeg, _share, ankle, bar) =>
+    rowJoints(body.lengths, elbowFlexionDeg, ankle, bar),
+  );
 }
 
 function createBarPull(
@@ -89,7 +119,7 @@ function createBarPull(
   const { steps, repetitions } = planRepetitions(random.fork('repetitions'), plan);
   const script = createMotionScript(plan.lowDeg, steps);
   const life = createLife(random.fork('life'));
-  const ankle: PlanePoint = { x: 0.42, y: body.lengths.ankleHeight };
+  const ankle: PlanePoint = { x: ANKLE_AHEAD_M, y: body.lengths.ankleHeight };
   const ankles = standingAnkles(body, ankle.x, 0);
   const bar = pointAlong(ankle, place.directionDeg, place.reach * body.statureM);
   return {
@@ -106,7 +136,7 @@ function createBarPull(
         shoulderAbductionDeg: 0,
         humeralRotationDeg: 0,
         elbowFlexionDeg,
-        forearmRotationDeg: 84,
+        forearmRotationDeg: UNDERHAND_DEG,
       };
       const head = headAndBreath(life, timeS);
       return {

@@ -12,22 +12,44 @@ export interface Life {
   readonly breath: (timeS: number) => number;
 }
 
+/** How large the small motions are at most. */
+export interface LifeSizes {
+  readonly tremorDeg: number;
+  readonly unsteadinessDeg: number;
+  readonly shoulderDeg: number;
+  readonly trunkDeg: number;
+  readonly swayM: number;
+  readonly headTurnDeg: number;
+  readonly headNodDeg: number;
+}
+
 /**
- * Seeded small life. Sizes are common experience, no source: postural sway under 1 cm, a tremor of a tenth of a
- * degree near 8 Hz over a slow wander of half a degree, a breath every four seconds.
+ * Common experience, no source: postural sway under 1 cm, a tremor of a tenth of a degree over a slow wander of half
+ * a degree.
  */
-export function createLife(random: SeededRandom): Life {
+const USUAL_SIZES: LifeSizes = {
+  tremorDeg: 0.1,
+  unsteadinessDeg: 0.7,
+  shoulderDeg: 1.2,
+  trunkDeg: 0.9,
+  swayM: 0.007,
+  headTurnDeg: 9,
+  headNodDeg: 5,
+};
+
+/** Seeded small life. A tremor near 8 Hz, a breath every four seconds: common experience, no source. */
+export function createLife(random: SeededRandom, sizes: LifeSizes = USUAL_SIZES): Life {
   const wander = (name: string, amplitude: number, frequencyHz: number) =>
     createWander(random.fork(name), amplitude, frequencyHz);
-  const tremor = wander('tremor', 0.1, 8);
-  const unsteadiness = wander('unsteadiness', 0.7, 0.35);
+  const tremor = wander('tremor', sizes.tremorDeg, 8);
+  const unsteadiness = wander('unsteadiness', sizes.unsteadinessDeg, 0.35);
   return {
     elbowDeg: (timeS) => tremor(timeS) + unsteadiness(timeS),
-    shoulderDeg: wander('shoulder', 1.2, 0.3),
-    trunkDeg: wander('trunk', 0.9, 0.28),
-    swayM: wander('sway', 0.007, 0.3),
-    headTurnDeg: wander('head turn', 9, 0.12),
-    headNodDeg: wander('head nod', 5, 0.17),
+    shoulderDeg: wander('shoulder', sizes.shoulderDeg, 0.3),
+    trunkDeg: wander('trunk', sizes.trunkDeg, 0.28),
+    swayM: wander('sway', sizes.swayM, 0.3),
+    headTurnDeg: wander('head turn', sizes.headTurnDeg, 0.12),
+    headNodDeg: wander('head nod', sizes.headNodDeg, 0.17),
     breath: wander('breath', 1, 0.26),
   };
 }
