@@ -1,0 +1,123 @@
+import { CAMERA } from '../clip-defaults.ts';
+import { createScenario, type ClipOutline, type Exercise } from '../scenario.ts';
+import { createRandom, shuffledOrder, type SeededRandom } from '../seeded-random.ts';
+import type { BodyOutline, Side } from '../body.ts';
+import { drawBody } from './bodies.ts';
+import { drawTimes } from './drawn-times.ts';
+import { drawCamera, placesToShow, type View } from './framing.ts';
+import { drawBodyCurl, drawHold, drawStandingCurl, type DrawnMovement } from './movements.ts';
+import { drawRoom } from './rooms.ts';
+
+/** Constants are set on the developing set only; the proof set says what they are worth on people never seen. */
+export type YardstickSet = 'developing' | 'proof';
+
+/** One random person in one random room before one random camera: a set of an exercise with known joint angles. */
+export interface YardstickCase {
+  /** Set, exercise, yaw band and number within its cell: 'proof-body-curl-30-04'. */
+  readonly id: string;
+  readonly set: YardstickSet;
+  readonly exercise: Exercise;
+  readonly yawBandDeg: (typeof YAW_BANDS_DEG)[number];
+  /** Everything follows from it and its seed, as for a demo clip. */
+  readonly outline: ClipOutline;
+  /** Moments at which pictures are drawn, in seconds, each at a frame of the clip. */
+  readonly drawnTimesSeconds: readonly number[];
+}
+
+const YAW_BANDS_DEG = [0, 15, 30, 45, 60] as const;
+/** A case's yaw is within this of its band's. */
+const YAW_SPREAD_DEG = 6;
+const MOVEMENTS = ['standing', 'hold', 'body-curl'] as const;
+
+/** The seeds of a set follow on its first; the sets' ranges are far apart, so no body, room or camera is in both. */
+const SETS = {
+  developing: { firstSeed: 1_000_000, casesPerCell: 5 },
+  proof: { firstSeed: 5_000_000, casesPerCell: 8 },
+} as const satisfies Record<YardstickSet, { firstSeed: number; casesPerCell: number }>;
+
+/**
+ * All cases of a set: for each movement (standing curl with a dumbbell or a band by turns, hold, body-moving curl) and
+ * each yaw band the same number, with both body sides and both signs of the yaw by turns. Always the same.
+ */
+export function yardstickCases(set: YardstickSet): readonly YardstickCase[] {
+  const { firstSeed, casesPerCell } = SETS[set];
+  return MOVEMENTS.flatMap((movement, movementIndex) =>
+    YAW_BANDS_DEG.flatMap((yawBandDeg, bandIndex) => {
+      const cellSeed = firstSeed + 1000 * (movementIndex * YAW_BANDS_DEG.length + bandIndex);
+      const cell = createRandom(cellSeed);
+      const portraits = shuffledOrder(casesPerCell, cell.fork('portraits'));
+      const mixtures = shuffledOrder(casesPerCell, cell.fork('mixtures'));
+      return Array.from({ length: casesPerCell }, (_, index) =>
+        createCase({
+          set,
+          seed: cellSeed + 1 + index,
+          number: index + 1,
+          exercise: exerciseOf(movement, index, bandIndex),
+          yawBandDeg,
+          side: index % 2 === 0 ? 'right' : 'left',
+          towardsFront: index % 4 < 2,
+          isPortrait: ((portraits[index] ?? 0) + bandIndex) % 2 === 1,
+          mixtureBase: (mixtures[index] ?? 0) / (casesPerCell - 1),
+        }),
+      );
+    }),
+  );
+}
+
+/** Standing curls by turns, so that each exercise meets each side and each sign of the yaw over the bands. */
+function exerciseOf(movement: (typeof MOVEMENTS)[number], index: number, bandIndex: number): Exercise {
+  if (movement !== 'standing') return movement;
+  return (index + Math.floor(index / 2) + bandIndex) % 2 === 0 ? 'free-curl' : 'band-curl';
+}
+
+interface Cell {
+  readonly set: YardstickSet;
+  readonly seed: number;
+  readonly number: number;
+  readonly exercise: Exercise;
+  readonly yawBandDeg: (typeof YAW_BANDS_DEG)[number];
+  readonly side: Side;
+  readonly towardsFront: boolean;
+  readonly isPortrait: boolean;
+  /** 0 strict curl to 1 row, evenly over the cell. */
+  readonly mixtureBase: number;
+}
+
+function createCase(cell: Cell): YardstickCase {
+  const { set, seed, exercise, yawBandDeg, side } = cell;
+  const random = createRandom(seed).fork('case');
+  const turnDeg = yawBandDeg + random.fork('yaw').between(-YAW_SPREAD_DEG, YAW_SPREAD_DEG);
+  const yawDeg = cell.towardsFront ? turnDeg : -turnDeg;
+  const room = drawRoom(random.fork('room'), side, yawDeg);
+  const body = drawBody(random.fork('body'), room.wall);
+  const movement = drawMovement(random.fork('movement'), cell, body);
+  const number = cell.number.toString().padStart(2, '0');
+  const id = `${set}-${exercise}-${yawBandDeg.toString().padStart(2, '0')}-${number}`;
+  const unfilmed: ClipOutline = {
+    name: id,
+    seed,
+    shows: `A random case of the yardstick: ${exercise}, camera ${yawDeg.toFixed(0)} deg off square.`,
+    exercise,
+    side,
+    fps: 30,
+    camera: CAMERA,
+    room,
+    people: [{ body, perform: movement.perform }],
+  };
+  const scenario = createScenario(unfilmed);
+  const [widthPx, heightPx] = cell.isPortrait ? [480, 640] : [640, 480];
+  const view: View = { facingSide: side, yawDeg, widthPx, heightPx };
+  const camera = drawCamera(random.fork('camera'), view, placesToShow(scenario));
+  const drawnTimesSeconds = drawTimes(random.fork('times'), scenario, movement);
+  return { id, set, exercise, yawBandDeg, outline: { ...unfilmed, camera }, drawnTimesSeconds };
+}
+
+function drawMovement(random: SeededRandom, cell: Cell, body: BodyOutline): DrawnMovement {
+  const { exercise, side } = cell;
+  if (exercise === 'hold') return drawHold(random, body);
+  if (exercise === 'body-curl') {
+    const mixture = cell.mixtureBase + random.fork('mixture').between(-0.08, 0.08);
+    return drawBodyCurl(random, body, Math.min(1, Math.max(0, mixture)));
+  }
+  return drawStandingCurl(random, body, exercise, side);
+}
