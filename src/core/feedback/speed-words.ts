@@ -1,3 +1,4 @@
+import { FIT_LIMITS } from '../pose/fit-limits.ts';
 import type { PoseBackend, PoseModel } from '../pose/pose-service.ts';
 import type { NetworkWish } from '../session/preferences.ts';
 import type { FitVerdict } from '../pose/speed-fit.ts';
@@ -35,3 +36,9 @@ export function verdictSentence(verdict: FitVerdict, wish: NetworkWish): string 
 /** What stands in the cue's place while too few pictures of a running set are measured. */
 export const TOO_SLOW_NOW =
   'Too few pictures are measured to judge this: counts can be wrong. Close other programs, or plug in the charger.';
+
+/** What to know of a recorded set of which too few pictures were measured, or null; rateHz null where it is unknown. */
+export function slowSetSentence(rateHz: number | null): string | null {
+  if (rateHz === null || rateHz >= FIT_LIMITS.leastRateHz) return null;
+  return `Only ${rateHz.toFixed(1)} pictures a second were measured in this set; ${FIT_LIMITS.leastRateHz} are needed. Counts and times can be wrong, angles of slow movements are not. A clip of the set can be opened and measured again at any speed.`;
+}

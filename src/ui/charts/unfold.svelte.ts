@@ -5,11 +5,11 @@ const ITEMS_A_FRAME = 6;
  * How many items of a list are shown by now: a few at first, and a few more with each frame of the screen until all
  * are there. To be called while a component is set up. Gives a function that reads the number.
  */
-export function unfolding(count: () => number): () => number {
-  let shown = $state(ITEMS_A_FRAME);
+export function unfolding(count: () => number, itemsAFrame = ITEMS_A_FRAME): () => number {
+  let shown = $state(itemsAFrame);
   $effect(() => {
     if (shown >= count()) return;
-    const request = requestAnimationFrame(() => (shown += ITEMS_A_FRAME));
+    const request = requestAnimationFrame(() => (shown += itemsAFrame));
     return () => cancelAnimationFrame(request);
   });
   return () => shown;

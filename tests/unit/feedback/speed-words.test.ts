@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { runningRows, runningText, type RunningFacts } from '../../../src/core/feedback/diagnostics-words.ts';
 import { loadShare, loadWords } from '../../../src/core/feedback/load-words.ts';
-import { speedLine, verdictSentence } from '../../../src/core/feedback/speed-words.ts';
+import { slowSetSentence, speedLine, verdictSentence } from '../../../src/core/feedback/speed-words.ts';
 import { SpeedLog, speedOf, type PictureSpeed } from '../../../src/core/pose/picture-speed.ts';
 import type { FrameTiming } from '../../../src/core/pose/pose-service.ts';
 
@@ -116,5 +116,14 @@ describe('how it runs', () => {
     expect(lines).toContain('Software: Forearmed 1.0.0');
     expect(lines).toContain('Computes on: processor');
     expect(lines.at(-1)).toBe(`File of the network, SHA-256: ${'ab'.repeat(32)}`);
+  });
+});
+
+describe('a recorded set of which too few pictures were measured', () => {
+  it('says so with the rate, below eight a second only', () => {
+    expect(slowSetSentence(4.52)).toContain('Only 4.5 pictures a second');
+    expect(slowSetSentence(8)).toBeNull();
+    expect(slowSetSentence(25)).toBeNull();
+    expect(slowSetSentence(null)).toBeNull();
   });
 });
