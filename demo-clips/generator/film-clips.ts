@@ -9,7 +9,7 @@ import type { PhantomPage } from './render/page.ts';
 export type LaunchBrowser = (args: readonly string[]) => Promise<Browser>;
 
 /** Software drawing, so that a machine without a graphics card makes the same pictures; no background traffic. */
-const BROWSER_ARGUMENTS = [
+export const BROWSER_ARGUMENTS: readonly string[] = [
   '--use-gl=angle',
   '--use-angle=swiftshader',
   '--enable-unsafe-swiftshader',

@@ -107,7 +107,7 @@ function bodyOf(posture: Posture) {
  * Noise whose neighbours are alike, as landmark noise is: a first-order autoregression of the given standard deviation
  * and correlation time, read at rising times.
  */
-function correlatedNoise(
+export function correlatedNoise(
   random: () => number,
   sd: number,
   correlationSeconds: number,
