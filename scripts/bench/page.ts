@@ -24,6 +24,13 @@ export interface BenchPage {
   openLibrary(model: PoseModel, mode: LibraryMode): Promise<void>;
   closeLibrary(): void;
   race(clipUrl: string, pictures: number, rounds: number): Promise<readonly SpeedSample[]>;
+  /** The same pictures in so many workers at once, each with a network of its own. */
+  raceTogether(
+    workers: number,
+    model: PoseModel,
+    clipUrl: string,
+    pictures: number,
+  ): Promise<readonly SpeedSample[]>;
   libraryMs(clipUrl: string, pictures: number): Promise<readonly number[]>;
   compare(clipUrl: string, rateHz: number): Promise<readonly SeenByBoth[]>;
   /** JPEG data addresses of the pictures at the given times. */
@@ -43,10 +50,21 @@ const RACE_HZ = 15;
 let library: PoseTracker | null = null;
 let worker: Worker | null = null;
 
-/** Sends a message and waits for its answer; one at a time. */
+function newWorker(): Worker {
+  return new Worker(new URL('./network-worker.ts', import.meta.url), { type: 'module' });
+}
+
+/** Sends a message to the page's own worker and waits for its answer; one at a time. */
 function ask(message: ToNetworkWorker, transfer: Transferable[] = []): Promise<FromNetworkWorker> {
-  worker ??= new Worker(new URL('./network-worker.ts', import.meta.url), { type: 'module' });
-  const asked = worker;
+  worker ??= newWorker();
+  return askOf(worker, message, transfer);
+}
+
+function askOf(
+  asked: Worker,
+  message: ToNetworkWorker,
+  transfer: Transferable[],
+): Promise<FromNetworkWorker> {
   return new Promise((resolve, reject) => {
     asked.onmessage = ({ data }: MessageEvent<FromNetworkWorker>) =>
       data.kind === 'failed' ? reject(new Error(data.detail)) : resolve(data);
@@ -97,8 +115,34 @@ async function ownCopy(frame: VideoFrame): Promise<VideoFrame> {
 }
 
 async function race(clipUrl: string, pictures: number, rounds: number): Promise<readonly SpeedSample[]> {
+  return racedBy(ask, clipUrl, pictures, rounds);
+}
+
+async function raceTogether(
+  workers: number,
+  model: PoseModel,
+  clipUrl: string,
+  pictures: number,
+): Promise<readonly SpeedSample[]> {
+  const team = Array.from({ length: workers }, newWorker);
+  await Promise.all(
+    team.map((one) => askOf(one, { kind: 'open', modelBase: MODEL_BASE, model, backend: 'cpu' }, [])),
+  );
+  const raced = await Promise.all(
+    team.map((one) => racedBy((message, transfer) => askOf(one, message, transfer), clipUrl, pictures, 1)),
+  );
+  for (const one of team) one.terminate();
+  return raced.flat();
+}
+
+async function racedBy(
+  asking: (message: ToNetworkWorker, transfer: Transferable[]) => Promise<FromNetworkWorker>,
+  clipUrl: string,
+  pictures: number,
+  rounds: number,
+): Promise<readonly SpeedSample[]> {
   const frames = await firstFrames(clipUrl, pictures);
-  const raced = await ask({ kind: 'race', frames, stepSeconds: 1 / RACE_HZ, rounds }, frames);
+  const raced = await asking({ kind: 'race', frames, stepSeconds: 1 / RACE_HZ, rounds }, frames);
   if (raced.kind !== 'raced') throw new Error(`unexpected answer ${raced.kind}`);
   return raced.samples;
 }
@@ -170,6 +214,7 @@ window.benchPage = {
     library = null;
   },
   race,
+  raceTogether,
   libraryMs,
   compare,
   pictures,
