@@ -2,7 +2,7 @@
  * `npm run yardstick`: draws the moments of the yardstick's cases, has the pose networks look at them and keeps what
  * they found in tests/yardstick/traces. A case whose kept trace is of the same pictures is not drawn again.
  */
-import { readFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { createScenario } from '../demo-clips/generator/scenario.ts';
@@ -32,6 +32,7 @@ tests/yardstick/traces. What is kept and current is not drawn again; what was ke
 
   --dense N      instead: draws the cases at N moments, keeps that in .cache/yardstick-dense, and says what
                  interpolation misses at the moments that the case itself does not draw
+  --stills DIR   instead: writes one picture of each case into DIR, to be looked at
   --tremble FILE ...   instead: how landmarks tremble from picture to picture in session records measured with
                  npm run measure -- CLIP --rate all; the table in tests/yardstick/landmark-noise.ts comes from it
 Ends with 0, or 1 when something failed, or 2 for wrong arguments.`;
@@ -45,6 +46,7 @@ const OPTIONS = {
   pages: { type: 'string', default: '2' },
   browser: { type: 'string' },
   dense: { type: 'string' },
+  stills: { type: 'string' },
   tremble: { type: 'boolean', default: false },
   help: { type: 'boolean', default: false },
 } as const;
@@ -120,6 +122,29 @@ function compareBetween(sparse: YardstickCase, dense: YardstickCase): void {
   }
 }
 
+/** Writes the middle one of each case's pictures into a folder. Returns false when there is no browser. */
+async function writeStills(
+  cases: readonly YardstickCase[],
+  folder: string,
+  browserPath: string | null,
+): Promise<boolean> {
+  if (browserPath === null) return false;
+  mkdirSync(folder, { recursive: true });
+  const pages = await servePages(browserPath);
+  const { page, close } = await pages.openPage();
+  for (const { id, drawnTimesSeconds } of cases) {
+    const time = drawnTimesSeconds[Math.floor(drawnTimesSeconds.length / 2)] ?? 0;
+    const address = await page.evaluate(([name, seconds]) => window.yardstickPage.still(name, seconds), [
+      id,
+      time,
+    ] as const);
+    writeFileSync(join(folder, `${id}.jpg`), Buffer.from(address.split(',')[1] ?? '', 'base64'));
+  }
+  await close();
+  await pages.close();
+  return true;
+}
+
 /** Prints how landmarks tremble in a record's sets. Returns false for a file that is no record. */
 function tremble(path: string): boolean {
   const reading = readRecord(readFileSync(resolve(process.env['INIT_CWD'] ?? '.', path), 'utf8'));
@@ -169,6 +194,10 @@ async function main(): Promise<number> {
   }
   const cases = sets.flatMap((set) => yardstickCases(set)).filter(({ id }) => id.includes(values.only));
   const browserPath = values.browser ?? findBrowser();
+  if (values.stills !== undefined) {
+    const folder = resolve(process.env['INIT_CWD'] ?? '.', values.stills);
+    return (await writeStills(cases, folder, browserPath)) ? 0 : 1;
+  }
   if (moments === null) return (await draw(cases, TRACE_FOLDER, pages, browserPath)) ? 0 : 1;
   const dense = cases.map((one) => denseCase(one, moments));
   if (!(await draw(dense, DENSE_FOLDER, pages, browserPath))) return 1;

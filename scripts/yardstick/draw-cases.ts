@@ -57,7 +57,6 @@ async function drawCase(
     full: pictures.map(({ poses }) => poses.full),
     fullMirrored: pictures.map(({ poses }) => poses.fullMirrored),
     heavy: pictures.map(({ poses }) => poses.heavy),
-    heavyMirrored: pictures.map(({ poses }) => poses.heavyMirrored),
   };
 }
 

@@ -13,6 +13,8 @@ export interface YardstickPage {
   open(): Promise<void>;
   /** Draws a moment of a case and has the networks look at it. */
   see(caseId: string, timeSeconds: number): Promise<SeenPicture>;
+  /** Draws a moment of a case as the networks get it: a JPEG's data address. */
+  still(caseId: string, timeSeconds: number): Promise<string>;
 }
 
 declare global {
@@ -84,5 +86,13 @@ window.yardstickPage = {
     const seen = await ask({ kind: 'see', jpeg });
     if (seen.kind !== 'seen') throw new Error(`unexpected answer ${seen.kind}`);
     return { ...seen.still, drawMs };
+  },
+  async still(caseId, timeSeconds) {
+    const jpeg = await drawJpeg(caseId, timeSeconds);
+    return new Promise((resolve) => {
+      const file = new FileReader();
+      file.onload = () => resolve(String(file.result));
+      file.readAsDataURL(jpeg);
+    });
   },
 };

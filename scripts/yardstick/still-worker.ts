@@ -61,7 +61,6 @@ async function see(jpeg: Blob): Promise<SeenStill> {
     full: await look(full, picture),
     fullMirrored: mirroredPose(await look(full, mirrored), widthPx),
     heavy: await look(heavy, picture),
-    heavyMirrored: mirroredPose(await look(heavy, mirrored), widthPx),
   };
   return { poses, widthPx, heightPx, networkMs: performance.now() - from };
 }

@@ -11,7 +11,7 @@ import {
 import { outlineDigest } from './outline-digest.ts';
 
 /** The networks that have looked at each drawn picture; mirrored: at the picture mirrored, and mirrored back. */
-export const TRACE_MODELS = ['full', 'fullMirrored', 'heavy', 'heavyMirrored'] as const;
+export const TRACE_MODELS = ['full', 'fullMirrored', 'heavy'] as const;
 export type TraceModel = (typeof TRACE_MODELS)[number];
 
 /**
@@ -27,7 +27,6 @@ const traceSchema = z.strictObject({
     full: frameSeriesSchema,
     fullMirrored: frameSeriesSchema,
     heavy: frameSeriesSchema,
-    heavyMirrored: frameSeriesSchema,
   }),
 });
 export type YardstickTrace = z.infer<typeof traceSchema>;
@@ -51,7 +50,6 @@ export function traceOf(drawnCase: YardstickCase, found: FoundPoses): YardstickT
       full: seriesOf(drawnCase, found.full),
       fullMirrored: seriesOf(drawnCase, found.fullMirrored),
       heavy: seriesOf(drawnCase, found.heavy),
-      heavyMirrored: seriesOf(drawnCase, found.heavyMirrored),
     },
   });
 }

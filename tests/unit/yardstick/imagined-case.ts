@@ -56,5 +56,5 @@ export function imaginedPoses(
     const moment = truthAt(timeSeconds);
     return isFound(moment) ? imaginedPose(moment, offset) : null;
   });
-  return { full: poses, fullMirrored: poses, heavy: poses, heavyMirrored: poses };
+  return { full: poses, fullMirrored: poses, heavy: poses };
 }

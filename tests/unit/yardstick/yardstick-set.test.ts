@@ -75,7 +75,7 @@ describe('full-rate set of a case', () => {
       const { truth } = turnedTruth(turnedCase.drawnTimesSeconds[i] ?? 0);
       return pose !== null && truth.elbowFlexionDeg > 70 ? exchanged(pose) : pose;
     });
-    const found = { full: exchangedPoses, fullMirrored: full, heavy: full, heavyMirrored: full };
+    const found = { full: exchangedPoses, fullMirrored: full, heavy: full };
     const { frames, truth } = fullRateSet(turnedCase, traceOf(turnedCase, found), plain);
     const elbow = sidedIndex('left', 'elbow');
     let turned = 0;

@@ -1,0 +1,51 @@
+/**
+ * `npm run validate -- [--set proof|developing] [--model full] [--rate 30] [--only ID-PART] [--write]`: runs the chain of
+ * the record over the kept traces of rendered people and prints how it agrees with their true angles; --write also puts
+ * it into docs/validation.md. Ends with 0: goals that are missed stand in the report.
+ */
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { yardstickCases } from '../demo-clips/generator/yardstick/cases.ts';
+import { hasTrace, readTrace } from '../tests/yardstick/trace-files.ts';
+import { TRACE_MODELS } from '../tests/yardstick/trace.ts';
+import { fullRateSet } from '../tests/yardstick/yardstick-set.ts';
+import { validationReport } from '../tests/yardstick/validation/report.ts';
+import { setFigures, type SetFigures } from '../tests/yardstick/validation/set-figures.ts';
+import { ROOT } from './bootstrap.mjs';
+
+const { values } = parseArgs({
+  options: {
+    set: { type: 'string', default: 'proof' },
+    model: { type: 'string', default: 'full' },
+    rate: { type: 'string', default: '30' },
+    only: { type: 'string', default: '' },
+    write: { type: 'boolean', default: false },
+  },
+});
+const model = TRACE_MODELS.find((name) => name === values.model);
+const rateHz = Number(values.rate);
+if (model === undefined || !(rateHz >= 5) || (values.set !== 'proof' && values.set !== 'developing')) {
+  console.error(`Give --set proof or developing, --model ${TRACE_MODELS.join(', ')}, --rate 5 or more.`);
+  process.exit(2);
+}
+
+const cases = yardstickCases(values.set).filter(({ id }) => id.includes(values.only));
+const figures: SetFigures[] = [];
+for (const [index, drawnCase] of cases.entries()) {
+  if (!hasTrace(drawnCase.id)) continue;
+  const set = fullRateSet(drawnCase, readTrace(drawnCase.id), { model, rateHz, seed: index + 1, noise: 1 });
+  figures.push(setFigures(drawnCase, set));
+  if (process.stderr.isTTY) process.stderr.write(`\r${String(index + 1)} of ${String(cases.length)} sets`);
+}
+const options = `--set ${values.set} --model ${model} --rate ${String(rateHz)}`;
+const report = validationReport(figures, {
+  set: values.set,
+  model,
+  rateHz,
+  command: `npm run validate -- ${options}`,
+});
+console.log(report);
+if (figures.length < cases.length)
+  console.log(`${String(cases.length - figures.length)} sets have no trace: npm run yardstick makes them.`);
+if (values.write) writeFileSync(join(ROOT, 'docs/validation.md'), report);

@@ -1,0 +1,233 @@
+import { agreement, bootstrapped, type Figure } from './agreement.ts';
+import { GOALS, type ShareGoal } from './goals.ts';
+import { rowRule, rowTenths } from './row-rule.ts';
+import type { Movement, Quantity, SetFigures } from './set-figures.ts';
+
+const MOVEMENTS: readonly (readonly [Movement, string])[] = [
+  ['standing', 'Standing curls'],
+  ['hold', 'Holds'],
+  ['body-curl', 'Body-moving curl'],
+];
+const QUANTITY_WORDS: readonly (readonly [Quantity, string])[] = [
+  ['elbow', 'Elbow flexion, deg'],
+  ['shoulder', 'Shoulder flexion, deg'],
+  ['trunk', 'Trunk inclination, deg'],
+  ['travel', 'Torso travel from the set’s start, cm'],
+];
+
+/** What the report is of. */
+export interface ReportFacts {
+  readonly set: string;
+  readonly model: string;
+  readonly rateHz: number;
+  readonly command: string;
+}
+
+/** The report as Markdown: tables for each quantity, movement and band of yaw, and the goals with what was reached. */
+export function validationReport(figures: readonly SetFigures[], facts: ReportFacts): string {
+  return [
+    '# How far the numbers can be trusted',
+    '',
+    `Made by \`${facts.command}\`. ${String(figures.length)} sets of the ${facts.set} set of rendered people whose true angles are known, none of whom the constants were chosen on; landmarks of the \`${facts.model}\` network, ${String(facts.rateHz)} pictures a second, the chain of the record. Intervals in brackets are 95 % bootstrap intervals over sets. They say nothing about real people, of whom no true angles are known here.`,
+    '',
+    ...QUANTITY_WORDS.flatMap(([quantity, words]) => [
+      `## ${words}`,
+      '',
+      ...agreementTable(figures, quantity),
+      '',
+    ]),
+    '## What the network and what projection contribute',
+    '',
+    'Mean absolute error of the elbow, degrees: of the plain angle between landmarks in the picture against the true joints in the picture (network), and of the true joints in the picture against the true angle (projection, what a faultless network would be left with).',
+    '',
+    ...sourceTable(figures),
+    '',
+    '## Repetitions and holds',
+    '',
+    ...countTable(figures),
+    '',
+    '## Curl or row',
+    '',
+    ...rowTable(figures),
+    '',
+    '## Goals',
+    '',
+    ...goalLines(figures),
+    '',
+  ].join('\n');
+}
+
+function table(head: readonly string[], rows: readonly (readonly string[])[]): string[] {
+  const line = (cells: readonly string[]): string => `| ${cells.join(' | ')} |`;
+  return [line(head), line(head.map(() => '---')), ...rows.map(line)];
+}
+
+function cells(figures: readonly SetFigures[]): { words: string; yaw: number; sets: SetFigures[] }[] {
+  const bands = [...new Set(figures.map(({ yawBandDeg }) => yawBandDeg))].sort((a, b) => a - b);
+  return MOVEMENTS.flatMap(([movement, words]) =>
+    bands.map((yaw) => ({
+      words,
+      yaw,
+      sets: figures.filter((set) => set.movement === movement && set.yawBandDeg === yaw),
+    })),
+  ).filter(({ sets }) => sets.length > 0);
+}
+
+const one = (value: number): string => value.toFixed(1);
+const withInterval = ({ value, low, high }: Figure): string => `${one(value)} (${one(low)} to ${one(high)})`;
+const percent = (share: number): string =>
+  Number.isFinite(share) ? `${(share * 100).toFixed(0)} %` : 'none';
+
+function agreementTable(figures: readonly SetFigures[], quantity: Quantity): string[] {
+  const rows = cells(figures).map(({ words, yaw, sets }) => {
+    const of = agreement(sets.map(({ readings }) => readings[quantity]));
+    const measured = sets.reduce((sum, set) => sum + set.readings[quantity].length, 0);
+    const pictures = sets.reduce((sum, set) => sum + set.pictures, 0);
+    const kept = `${String(of?.sets ?? 0)} of ${String(sets.length)}`;
+    if (of === null) return [words, `${String(yaw)}°`, kept, percent(0), '', '', '', '', '', ''];
+    const [low, high] = of.limits;
+    return [
+      words,
+      `${String(yaw)}°`,
+      kept,
+      percent(measured / pictures),
+      withInterval(of.bias),
+      withInterval(of.meanAbsolute),
+      one(of.p95.value),
+      `${one(low)} to ${one(high)}`,
+      percent(of.coverage.value),
+      `± ${one(of.halfWidth)}`,
+    ];
+  });
+  const head = [
+    'movement',
+    'camera yaw',
+    'sets measured',
+    'pictures measured',
+    'bias',
+    'mean absolute error',
+    '95th percentile',
+    'limits of agreement',
+    'inside the interval',
+    'median interval',
+  ];
+  return table(head, rows);
+}
+
+function sourceTable(figures: readonly SetFigures[]): string[] {
+  const meanOf = (errors: readonly number[]): number =>
+    errors.reduce((sum, error) => sum + Math.abs(error), 0) / Math.max(1, errors.length);
+  const rows = cells(figures).map(({ words, yaw, sets }) => [
+    words,
+    `${String(yaw)}°`,
+    one(meanOf(sets.flatMap(({ networkErrorsDeg }) => networkErrorsDeg))),
+    one(meanOf(sets.flatMap(({ projectionErrorsDeg }) => projectionErrorsDeg))),
+    one(meanOf(sets.flatMap(({ readings }) => readings.elbow.map(({ value, truth }) => value - truth)))),
+  ]);
+  return table(['movement', 'camera yaw', 'network', 'projection', 'as measured'], rows);
+}
+
+function countTable(figures: readonly SetFigures[]): string[] {
+  const rows = cells(figures).map(({ words, yaw, sets }) => [
+    words,
+    `${String(yaw)}°`,
+    String(sets.length),
+    words === 'Holds' ? '' : percent(GOALS.repetitions.share(sets)),
+    words === 'Holds' ? percent(GOALS.holdTime.share(sets)) : '',
+    words === 'Holds' ? '' : percent(GOALS.lowering.share(sets)),
+    words === 'Holds' ? '' : percent(GOALS.travel.share(sets)),
+  ]);
+  const head = [
+    'movement',
+    'camera yaw',
+    'sets',
+    'repetitions exact',
+    'hold within 0.3 s',
+    'lowering within 0.15 s',
+    'travel of a repetition within 2 cm or 7 %',
+  ];
+  return table(head, rows);
+}
+
+function rowTable(figures: readonly SetFigures[]): string[] {
+  const sayings = figures.flatMap(({ rows }) => rows);
+  const rows = rowTenths(sayings).map(({ from, repetitions, dominant, unsaid }) => [
+    `${percent(from)} to ${percent(from + 0.1)}`,
+    String(repetitions),
+    String(dominant),
+    String(unsaid),
+  ]);
+  return table(
+    ['shoulder’s true share of the work', 'repetitions', 'called shoulder-dominant', 'not judged'],
+    rows,
+  );
+}
+
+function goalLines(figures: readonly SetFigures[]): string[] {
+  const lines: (readonly [boolean, string])[] = [];
+  for (const { movement, yawBandsDeg, mostDeg } of GOALS.elbowDeg) {
+    for (const yaw of yawBandsDeg) {
+      const sets = figures.filter((set) => set.movement === movement && set.yawBandDeg === yaw);
+      const of = agreement(sets.map(({ readings }) => readings.elbow));
+      if (of === null) continue;
+      const kept = percent(of.sets / sets.length);
+      lines.push([
+        of.meanAbsolute.value <= mostDeg,
+        `${movement}, ${String(yaw)}°: elbow at most ${String(mostDeg)} deg: ${one(of.meanAbsolute.value)} (${kept} of sets measured)`,
+      ]);
+      lines.push([
+        Math.abs(of.bias.value) < GOALS.mostBiasDeg,
+        `${movement}, ${String(yaw)}°: bias under ${String(GOALS.mostBiasDeg)} deg: ${one(of.bias.value)}`,
+      ]);
+      const [low, high] = GOALS.coverage;
+      lines.push([
+        of.coverage.value >= low && of.coverage.value <= high,
+        `${movement}, ${String(yaw)}°: ${percent(low)} to ${percent(high)} inside the interval: ${percent(of.coverage.value)}`,
+      ]);
+      const width = GOALS.halfWidthAt15Deg[movement];
+      if (yaw === 15)
+        lines.push([
+          of.halfWidth <= width,
+          `${movement}, 15°: median interval at most ± ${one(width)} deg: ± ${one(of.halfWidth)}`,
+        ]);
+    }
+  }
+  for (const goal of [GOALS.repetitions, GOALS.holdTime, GOALS.lowering, GOALS.travel])
+    lines.push(shareLine(figures, goal));
+  for (const [quantity, mostDeg] of GOALS.anglesTo30) {
+    const of = agreement(
+      figures.filter(({ yawBandDeg }) => yawBandDeg <= 30).map(({ readings }) => readings[quantity]),
+    );
+    if (of !== null)
+      lines.push([
+        of.meanAbsolute.value <= mostDeg,
+        `${quantity} within ${String(mostDeg)} deg to 30°, mean absolute error: ${withInterval(of.meanAbsolute)}`,
+      ]);
+  }
+  const rule = rowRule(
+    figures.flatMap(({ rows }) => rows),
+    ...GOALS.greyZone,
+  );
+  for (const [words, share] of [
+    ['sensitivity', rule.sensitivity],
+    ['specificity', rule.specificity],
+  ] as const)
+    lines.push([
+      share >= GOALS.rowShare,
+      `curl or row, ${words} outside ${percent(rule.greyFrom)} to ${percent(rule.greyTo)} of the work: ${percent(share)} (${String(rule.above)} above, ${String(rule.below)} below, ${String(rule.unsaid)} not judged)`,
+    ]);
+  return lines.map(([isMet, text]) => `- ${isMet ? 'met' : '**missed**'}: ${text}`);
+}
+
+function shareLine(figures: readonly SetFigures[], goal: ShareGoal): readonly [boolean, string] {
+  const sets = figures.filter((set) => goal.items([set]).length > 0);
+  const of = bootstrapped(
+    sets.map((set) => goal.items([set])),
+    (items) => items.filter(Boolean).length / items.length,
+  );
+  const interval = `${percent(of.low)} to ${percent(of.high)}`;
+  return [
+    of.value >= goal.least,
+    `${goal.text}, at least ${percent(goal.least)}: ${percent(of.value)} (${interval})`,
+  ];
+}

@@ -1,0 +1,169 @@
+import type { YardstickCase } from '../../../demo-clips/generator/yardstick/cases.ts';
+import type { ExerciseSettings } from '../../../src/core/exercises/exercise.ts';
+import type { Repetition } from '../../../src/core/exercises/judgement.ts';
+import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
+import { elbowFlexionDeg } from '../../../src/core/kinematics/geometry.ts';
+import type { KinematicFrame } from '../../../src/core/kinematics/kinematic-frame.ts';
+import { isMeasured, type Measured } from '../../../src/core/kinematics/measured.ts';
+import { landmarkIndex, type LandmarkName, type Side } from '../../../src/core/pose/landmark.ts';
+import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
+import { measureAndJudge } from '../../../src/core/session/build-session.ts';
+import type { TruthFrame } from '../truth.ts';
+import type { YardstickSet } from '../yardstick-set.ts';
+
+/** A measured value with its interval beside the truth, all in one unit. */
+export interface Reading {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  readonly truth: number;
+}
+
+/** What is compared picture by picture. */
+export const QUANTITIES = ['elbow', 'shoulder', 'trunk', 'travel'] as const;
+export type Quantity = (typeof QUANTITIES)[number];
+
+const OF: Readonly<Record<Quantity, (frame: KinematicFrame) => Measured>> = {
+  elbow: ({ elbowFlexionDeg: elbow }) => elbow,
+  shoulder: ({ shoulderFlexionDeg }) => shoulderFlexionDeg,
+  trunk: ({ trunkInclinationDeg }) => trunkInclinationDeg,
+  travel: ({ torsoTravelCm }) => torsoTravelCm,
+};
+
+const TRUE: Readonly<Record<Quantity, (truth: TruthFrame) => number>> = {
+  elbow: ({ elbowFlexionDeg: elbow }) => elbow,
+  shoulder: ({ shoulderFlexionDeg }) => shoulderFlexionDeg,
+  trunk: ({ trunkInclinationDeg }) => trunkInclinationDeg,
+  travel: ({ torsoTravelCm }) => torsoTravelCm,
+};
+
+/** How a movement is grouped: standing curls with a weight and with a band are one. */
+export type Movement = 'standing' | 'hold' | 'body-curl';
+
+/** Everything that one set says of how well it was measured. */
+export interface SetFigures {
+  readonly id: string;
+  readonly movement: Movement;
+  readonly yawBandDeg: number;
+  readonly pictures: number;
+  readonly readings: Readonly<Record<Quantity, readonly Reading[]>>;
+  /** Plain angle between the landmarks in the picture less that between the true joints there: the network's part. */
+  readonly networkErrorsDeg: readonly number[];
+  /** Angle between the true joints in the picture less the true angle: what projection does. */
+  readonly projectionErrorsDeg: readonly number[];
+  readonly counts: {
+    readonly trueFull: number;
+    readonly full: number;
+    readonly truePartial: number;
+    readonly partial: number;
+  };
+  /** Seconds in the range; null where there is no hold. */
+  readonly hold: { readonly trueSeconds: number; readonly seconds: number } | null;
+  /** One for each repetition, where as many were found as there are; empty otherwise. */
+  readonly lowering: readonly { readonly trueSeconds: number; readonly seconds: number }[];
+  /** Travel of each repetition in centimetres, under the same condition. */
+  readonly travel: readonly { readonly trueCm: number; readonly cm: number }[];
+  /** The true share of the shoulder in the work, and what was said; under the same condition. */
+  readonly rows: readonly { readonly shoulderWorkShare: number; readonly said: boolean | null }[];
+}
+
+/** A set through the whole chain of the record, from landmarks to judgement, beside its truth. */
+export function setFigures(drawnCase: YardstickCase, set: YardstickSet): SetFigures {
+  const { outline, exercise } = drawnCase;
+  const [{ body }] = outline.people;
+  const settings: ExerciseSettings = {
+    exercise,
+    side: outline.side,
+    statureCm: Math.round(body.statureM * 100),
+    variant: exercise === 'band-curl' ? 'supinated' : null,
+  };
+  const { series, findings } = measureAndJudge(set.frames, settings, DEFAULT_THRESHOLDS);
+  const { repetitions, holds } = findings.judgement;
+  const pairs = pairsOf(set.events.repetitions, repetitions);
+  return {
+    id: drawnCase.id,
+    movement: exercise === 'hold' || exercise === 'body-curl' ? exercise : 'standing',
+    yawBandDeg: drawnCase.yawBandDeg,
+    pictures: set.frames.length,
+    readings: {
+      elbow: readings('elbow', series.frames, set.truth),
+      shoulder: readings('shoulder', series.frames, set.truth),
+      trunk: readings('trunk', series.frames, set.truth),
+      travel: readings('travel', series.frames, set.truth),
+    },
+    networkErrorsDeg: set.frames.flatMap((frame, i) => {
+      const [seen, truth] = [pictureAngleDeg(frame, outline.side), set.truth[i]];
+      return seen === null || truth === undefined ? [] : [seen - truth.projectedElbowFlexionDeg];
+    }),
+    projectionErrorsDeg: set.truth.map((truth) => truth.projectedElbowFlexionDeg - truth.elbowFlexionDeg),
+    counts: {
+      trueFull: set.events.repetitions.filter(({ partial }) => !partial).length,
+      full: repetitions.filter(({ partial }) => !partial).length,
+      truePartial: set.events.repetitions.filter(({ partial }) => partial).length,
+      partial: repetitions.filter(({ partial }) => partial).length,
+    },
+    hold:
+      exercise === 'hold'
+        ? {
+            trueSeconds: set.events.holdsInRangeSeconds.reduce((sum, [from, to]) => sum + to - from, 0),
+            seconds: holds.reduce((sum, { inRangeSeconds }) => sum + inRangeSeconds, 0),
+          }
+        : null,
+    lowering: pairs.map(([truth, found]) => ({ trueSeconds: truth.lowerS, seconds: found.loweringSeconds })),
+    travel: pairs.flatMap(([truth, found]) =>
+      isMeasured(found.torsoTravelCm)
+        ? [{ trueCm: trueTravelCm(truth, set.truth), cm: found.torsoTravelCm.value }]
+        : [],
+    ),
+    rows: pairs.flatMap(([{ shoulderWorkShare }, found]) =>
+      shoulderWorkShare === undefined ? [] : [{ shoulderWorkShare, said: found.shoulderDominant }],
+    ),
+  };
+}
+
+type TrueRepetition = YardstickSet['events']['repetitions'][number];
+
+/** Repetitions and what was found of them, one by one; none where their numbers differ. */
+function pairsOf(
+  truths: readonly TrueRepetition[],
+  found: readonly Repetition[],
+): (readonly [TrueRepetition, Repetition])[] {
+  if (truths.length !== found.length) return [];
+  return truths.flatMap((truth, i) => {
+    const own = found[i];
+    return own === undefined ? [] : [[truth, own] as const];
+  });
+}
+
+function readings(
+  quantity: Quantity,
+  frames: readonly KinematicFrame[],
+  truths: readonly TruthFrame[],
+): Reading[] {
+  return frames.flatMap((frame, i) => {
+    const [measured, truth] = [OF[quantity](frame), truths[i]];
+    if (truth === undefined || !isMeasured(measured)) return [];
+    return [{ ...measured, truth: TRUE[quantity](truth) }];
+  });
+}
+
+/** Largest difference of the true travel from what it was at the repetition's start: along a path that goes out and back. */
+function trueTravelCm({ startS, endS }: TrueRepetition, truths: readonly TruthFrame[]): number {
+  const during = truths.filter(({ timeSeconds }) => timeSeconds >= startS && timeSeconds <= endS);
+  const [first] = during;
+  return Math.max(
+    0,
+    ...during.map(({ torsoTravelCm }) => Math.abs(torsoTravelCm - (first?.torsoTravelCm ?? 0))),
+  );
+}
+
+/** The angle between the arm's landmarks as they lie in the picture, degrees of flexion. */
+function pictureAngleDeg({ pose }: PoseFrame, side: Side): number | null {
+  const place = (joint: 'shoulder' | 'elbow' | 'wrist') => {
+    const name: LandmarkName = `${side}_${joint}`;
+    const point = pose?.image[landmarkIndex(name)];
+    return point === undefined ? null : { forward: point.x, up: -point.y };
+  };
+  const [shoulder, elbow, wrist] = [place('shoulder'), place('elbow'), place('wrist')];
+  return shoulder && elbow && wrist ? elbowFlexionDeg(shoulder, elbow, wrist) : null;
+}
