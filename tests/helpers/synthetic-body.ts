@@ -90,6 +90,9 @@ interface BodyPoint {
 
 const RAD = Math.PI / 180;
 
+/** The network puts an elbow short of its joint, towards the shoulder, by this part of the upper arm. */
+export const ELBOW_SHORT = 0.078;
+
 /** How the imitated network errs. Lengths are fractions of stature. */
 export interface Noise {
   /** A landmark's own offset that stays for the whole set. */
@@ -103,6 +106,14 @@ export interface Noise {
 export const NO_NOISE: Noise = { systematic: 0, jitter: 0, farFactor: 1 };
 /** Gives an elbow error of about 3 deg on average in a square view, as the real network showed on rendered figures. */
 export const NETWORK_NOISE: Noise = { systematic: 0.004, jitter: 0.002, farFactor: 2 };
+
+function between(from: BodyPoint, to: BodyPoint, share: number): BodyPoint {
+  return {
+    forward: from.forward + (to.forward - from.forward) * share,
+    up: from.up + (to.up - from.up) * share,
+    lateral: from.lateral + (to.lateral - from.lateral) * share,
+  };
+}
 
 function skeleton(body: Body, posture: Posture): Map<string, BodyPoint> {
   const h = body.statureM;
@@ -137,8 +148,9 @@ function skeleton(body: Body, posture: Posture): Map<string, BodyPoint> {
     };
     const shoulder = set('shoulder', add(neck, 0, 0, sign * body.shoulderHalfWidth * h));
     const upperArmDeg = name === 'treated' ? posture.shoulderFlexionDeg : 0;
-    const elbow = set('elbow', limb(shoulder, body.upperArm * h, upperArmDeg));
+    const elbow = limb(shoulder, body.upperArm * h, upperArmDeg);
     const forearmDeg = upperArmDeg + elbowDeg;
+    set('elbow', between(elbow, shoulder, ELBOW_SHORT));
     const wrist = set('wrist', limb(elbow, body.forearm * h, forearmDeg));
     for (const knuckle of ['pinky', 'index', 'thumb']) set(knuckle, limb(wrist, 0.05 * h, forearmDeg));
     const hip = set('hip', add(pelvis, 0, 0, sign * body.hipHalfWidth * h));

@@ -1,10 +1,10 @@
 import { PEAK_SPEEDS, PROFILE_SHAPES, type ProfileShape } from './movement-profile.ts';
 import {
   bounded,
-  descend,
-  type Descent,
+  descendPhases,
   type FitPoint,
   type Parameters,
+  type PhaseDescent,
   type PhaseWindow,
   type Shapes,
 } from './phase-model.ts';
@@ -43,8 +43,8 @@ const LEAST_VARIANCE = 0.01;
 /** The fits of one repetition, a shape at a time, and what its trace says for each shape. */
 export interface ShapeFits {
   /** One for each of PROFILE_SHAPES, with the other movement in its best shape. */
-  readonly bending: readonly Descent[];
-  readonly lowering: readonly Descent[];
+  readonly bending: readonly PhaseDescent[];
+  readonly lowering: readonly PhaseDescent[];
   readonly evidence: ShapeEvidence;
   readonly residualSdDeg: number;
 }
@@ -82,11 +82,11 @@ export function fitPhases(problem: PhaseProblem, mostBins: number): ShapeFits | 
   const points = binned(problem.points, mostBins);
   if (points.length < 6) return null;
   const task = { ...problem, points };
-  const middle = descend(task, initial(task), ['cosine', 'cosine']);
-  const fitAll = (which: Movement, from: Descent, shapes: Shapes): Descent[] =>
+  const middle = descendPhases(task, initial(task), ['cosine', 'cosine']);
+  const fitAll = (which: Movement, from: PhaseDescent, shapes: Shapes): PhaseDescent[] =>
     PROFILE_SHAPES.map((shape) => {
       const start = reshaped(from.parameters, which, which === 'bending' ? shapes[0] : shapes[1], shape);
-      return descend(task, start, which === 'bending' ? [shape, shapes[1]] : [shapes[0], shape]);
+      return descendPhases(task, start, which === 'bending' ? [shape, shapes[1]] : [shapes[0], shape]);
     });
   const firstLowering = fitAll('lowering', middle, ['cosine', 'cosine']);
   const lowerShape = bestShape(firstLowering);
@@ -96,7 +96,7 @@ export function fitPhases(problem: PhaseProblem, mostBins: number): ShapeFits | 
   const seconds = (points.at(-1)?.timeSeconds ?? 0) - (points[0]?.timeSeconds ?? 0);
   const independent = Math.min(points.length, seconds / INDEPENDENT_SECONDS);
   const best = Math.min(...lowering.map(({ evaluation }) => evaluation.sumOfSquares));
-  const logLikelihood = ({ evaluation }: Descent): number =>
+  const logLikelihood = ({ evaluation }: PhaseDescent): number =>
     (-independent / 2) * Math.log(evaluation.sumOfSquares + LEAST_VARIANCE * points.length);
   return {
     bending,
@@ -130,7 +130,7 @@ export function settlePhases(fits: ShapeFits, evidence: ShapeEvidence): PhaseFit
 
 type Movement = 'bending' | 'lowering';
 
-function fitOf(fits: readonly Descent[], shape: ProfileShape): Descent {
+function fitOf(fits: readonly PhaseDescent[], shape: ProfileShape): PhaseDescent {
   const fit = fits[PROFILE_SHAPES.indexOf(shape)];
   if (!fit) throw new RangeError(`There is no fit of the shape ${shape}.`);
   return fit;
@@ -156,7 +156,7 @@ function reshaped(p: Parameters, which: Movement, from: ProfileShape, to: Profil
   );
 }
 
-function bestShape(fits: readonly Descent[]): ProfileShape {
+function bestShape(fits: readonly PhaseDescent[]): ProfileShape {
   let best: ProfileShape = PROFILE_SHAPES[0];
   let least = Infinity;
   PROFILE_SHAPES.forEach((shape, i) => {
@@ -167,7 +167,7 @@ function bestShape(fits: readonly Descent[]): ProfileShape {
 }
 
 function weightedDescent(
-  fits: readonly Descent[],
+  fits: readonly PhaseDescent[],
   logLikelihoods: readonly number[],
 ): {
   start: number;
@@ -179,7 +179,7 @@ function weightedDescent(
   const greatest = Math.max(...logLikelihoods);
   const weights = logLikelihoods.map((value) => Math.exp(value - greatest));
   const whole = weights.reduce((sum, weight) => sum + weight, 0);
-  const mean = (pick: (fit: Descent) => number): number =>
+  const mean = (pick: (fit: PhaseDescent) => number): number =>
     fits.reduce((sum, fit, i) => sum + (weights[i] ?? 0) * pick(fit), 0) / whole;
   const topStart = (p: Parameters): number => p.start + p.bending;
   return {

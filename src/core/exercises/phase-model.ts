@@ -1,5 +1,5 @@
-import { clamp } from '../math/statistics.ts';
-import { solve } from './linear-system.ts';
+import { descend, type Evaluation } from '../math/levenberg-marquardt.ts';
+import { solve } from '../math/linear-system.ts';
 import { profile, type ProfileShape } from './movement-profile.ts';
 
 /** A flexion at its time. */
@@ -25,8 +25,11 @@ export interface PhaseWindow {
 /** A movement of the elbow takes at least so long. */
 const SHORTEST_MOVEMENT_SECONDS = 0.1;
 const ROUNDS = 12;
-/** Step of the numeric derivatives. */
+/** Step of the numeric derivatives, and the furthest that one step of the descent moves a time. */
 const STEP_SECONDS = 0.01;
+const LARGEST_STEP_SECONDS = 0.7;
+/** A step that gains less than this share of the sum of squares is the last. */
+const LEAST_GAIN = 1e-4;
 
 /** Shapes of bending, of lowering. */
 export type Shapes = readonly [ProfileShape, ProfileShape];
@@ -45,16 +48,14 @@ export interface Parameters {
 }
 
 /** How parameters fit the trace, and the levels that fit best with them: start, top, end. */
-interface Evaluation {
-  readonly residuals: Float64Array;
-  readonly sumOfSquares: number;
+interface PhaseEvaluation extends Evaluation {
   readonly levels: readonly [number, number, number];
 }
 
 /** Parameters that a descent ended in, and how they fit. */
-export interface Descent {
+export interface PhaseDescent {
   readonly parameters: Parameters;
-  readonly evaluation: Evaluation;
+  readonly evaluation: PhaseEvaluation;
 }
 
 /** Parameters with no movement shorter than it can be and no plateau shorter than none. */
@@ -78,37 +79,28 @@ function freeNames({ before, after }: PhaseWindow): (typeof NAMES)[number][] {
 }
 
 /** Goes down from a start to the least sum of squares with these shapes. */
-export function descend(problem: PhaseWindow, from: Parameters, shapes: Shapes): Descent {
+export function descendPhases(problem: PhaseWindow, from: Parameters, shapes: Shapes): PhaseDescent {
   const names = freeNames(problem);
-  let parameters = from;
-  let evaluation = evaluate(problem, parameters, shapes);
-  let damping = 1e-2;
-  for (let round = 0; round < ROUNDS; round++) {
-    const columns = names.map((name) => {
-      const moved = evaluate(problem, { ...parameters, [name]: parameters[name] + STEP_SECONDS }, shapes);
-      return moved.residuals.map((r, i) => (r - (evaluation.residuals[i] ?? 0)) / STEP_SECONDS);
+  const named = (values: readonly number[]): Parameters => {
+    const parameters: Record<(typeof NAMES)[number], number> = { ...from };
+    names.forEach((name, i) => {
+      parameters[name] = values[i] ?? parameters[name];
     });
-    let improved = false;
-    for (let attempt = 0; attempt < 5 && !improved; attempt++) {
-      const step = dampedStep(columns, evaluation.residuals, damping);
-      const next: Record<(typeof NAMES)[number], number> = { ...parameters };
-      names.forEach((name, i) => {
-        next[name] += clamp(step[i] ?? 0, -0.7, 0.7);
-      });
-      const trial = bounded(next);
-      const tried = evaluate(problem, trial, shapes);
-      if (tried.sumOfSquares < evaluation.sumOfSquares) {
-        const gain = 1 - tried.sumOfSquares / evaluation.sumOfSquares;
-        parameters = trial;
-        evaluation = tried;
-        damping = Math.max(1e-6, damping / 4);
-        improved = true;
-        if (gain < 1e-4) return { parameters, evaluation };
-      } else damping *= 8;
-    }
-    if (!improved) break;
-  }
-  return { parameters, evaluation };
+    return parameters;
+  };
+  const { parameters, evaluation } = descend({
+    evaluate: (values) => evaluate(problem, named(values), shapes),
+    start: names.map((name) => from[name]),
+    derivativeSteps: names.map(() => STEP_SECONDS),
+    largestStep: LARGEST_STEP_SECONDS,
+    bounded: (values) => {
+      const within = bounded(named(values));
+      return names.map((name) => within[name]);
+    },
+    rounds: ROUNDS,
+    leastGain: LEAST_GAIN,
+  });
+  return { parameters: named(parameters), evaluation };
 }
 
 /** Model: flexion = sum of levels times their shares + what the neighbours' far levels add. */
@@ -116,7 +108,7 @@ function evaluate(
   { points, before, after }: PhaseWindow,
   p: Parameters,
   [bendShape, lowerShape]: Shapes,
-): Evaluation {
+): PhaseEvaluation {
   const topStart = p.start + p.bending;
   const lowerStart = topStart + p.top;
   const lowerEnd = lowerStart + p.lowering;
@@ -177,20 +169,4 @@ function evaluate(
 /** Share of a neighbouring movement that is done so long past its near end, when half of it takes halfSeconds. */
 function tailShare(shape: ProfileShape, pastSeconds: number, halfSeconds: number): number {
   return profile(shape, pastSeconds / Math.max(2 * SHORTEST_MOVEMENT_SECONDS, 2 * halfSeconds));
-}
-
-function dampedStep(columns: readonly Float64Array[], residuals: Float64Array, damping: number): number[] {
-  const matrix = columns.map((u, i) =>
-    columns.map((v, j) => {
-      let sum = 0;
-      for (let k = 0; k < u.length; k++) sum += (u[k] ?? 0) * (v[k] ?? 0);
-      return i === j ? sum * (1 + damping) + 1e-6 : sum;
-    }),
-  );
-  const right = columns.map((u) => {
-    let sum = 0;
-    for (let k = 0; k < u.length; k++) sum -= (u[k] ?? 0) * (residuals[k] ?? 0);
-    return sum;
-  });
-  return solve(matrix, right);
 }

@@ -1,5 +1,8 @@
 import { toRadians } from '../math/angle.ts';
 import { ARM_PLANE_TILT_SD_DEG } from './anthropometry.ts';
+import { flexionByFit } from './arm-plane-angle.ts';
+import type { ArmPlaneFit } from './arm-plane-fit.ts';
+import { armRays } from './arm-plane.ts';
 import {
   elbowBehindTrunk,
   elbowFlexionDeg,
@@ -18,6 +21,8 @@ import type { View } from './view.ts';
 /** What holds for a whole set, or live for now. */
 export interface FrameContext {
   readonly view: View;
+  /** The plane in which the treated arm bends. */
+  readonly armPlane: ArmPlaneFit;
   readonly projection: PlaneProjection;
   /** Centimetres of one upper-arm length for travel, with its relative standard deviation; null without stature. */
   readonly upperArmCm: number | null;
@@ -171,13 +176,9 @@ export function buildFrame(
   const armFloor = viewHalfWidthDeg(view.yawDeg ?? 0);
   const armMissing = reason ?? 'arm-not-seen';
   const trunkSeen = points.midShoulder !== null && points.midHip !== null;
-  const elbowFlexion = measure(
-    sight,
-    ['shoulder', 'elbow', 'wrist'],
-    ofThree(elbowFlexionDeg),
-    armMissing,
-    armFloor,
-  );
+  const rays = armRays(places, context.projection);
+  const elbowFlexion =
+    rays === null ? notMeasured(armMissing) : flexionByFit(rays, context.armPlane, context.jitterUpperArms);
   const upperArmAndTrunk = ['midShoulder', 'midHip', 'shoulder', 'elbow'] as const;
   const upperArmMissing = trunkSeen ? armMissing : 'trunk-not-seen';
   return {

@@ -2,7 +2,7 @@ import { interpolateTable } from '../math/statistics.ts';
 import type { PlanePoint } from './kinematic-frame.ts';
 
 /** Two-sided 95 % of a normal distribution. */
-const Z95 = 1.96;
+export const Z95 = 1.96;
 
 /**
  * 95th percentile of the elbow angle's error, degrees, by the camera's estimated yaw: the least half-width of a 95 %

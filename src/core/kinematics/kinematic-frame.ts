@@ -23,8 +23,11 @@ export interface PlaneBody {
   readonly midHip: PlanePoint | null;
 }
 
-/** How the picture's foreshortening was treated. */
-export type AngleMethod = 'image-plane' | 'turned-image-plane';
+/**
+ * How the picture's foreshortening was treated for the elbow of the treated arm: not at all, by the body's turn, or by
+ * the plane in which the arm was seen to bend through the set. The other angles go by the body's turn.
+ */
+export type AngleMethod = 'image-plane' | 'turned-image-plane' | 'set-plane';
 
 /** Everything measured in one picture, of the treated side. Angles in degrees by the definitions in docs/measuring.md. */
 export interface KinematicFrame {

@@ -3,9 +3,12 @@ import { FRESH_GATE, stepGate, type GatedPose } from '../pose/gate.ts';
 import type { Side } from '../pose/landmark.ts';
 import type { PoseFrame } from '../pose/pose-frame.ts';
 import { distance } from '../pose/sided-pose.ts';
+import { cameraPitchDeg } from '../pose/viewpoint.ts';
 import { measuredRateHz } from '../signal/resample.ts';
 import { recordCutoffHz } from '../signal/zero-lag-series.ts';
 import { ARM_PLANE_TILT_DEG } from './anthropometry.ts';
+import { fitArmPlane } from './arm-plane-fit.ts';
+import { armRays } from './arm-plane.ts';
 import { buildFrame, type FrameContext } from './build-frame.ts';
 import type { KinematicSeries, PlanePoint } from './kinematic-frame.ts';
 import { cameraOfPicture, toPlane, type PlanePoints, type PlaneProjection } from './plane-projection.ts';
@@ -14,11 +17,14 @@ import { scaleFrom, segmentLengths, typicalLengths } from './scale.ts';
 import { NO_PLACES, trackedPlaces, type TrackedPlaces } from './tracked-points.ts';
 import {
   cameraYawDeg,
+  correctionByPlane,
   localYaws,
   reasonInView,
+  isTurned,
   setYawDeg,
   stepOblique,
   viewAt,
+  viewByPlane,
   type TimedYaw,
 } from './view.ts';
 
@@ -70,6 +76,19 @@ function timedYaw(frame: PoseFrame, gate: GatedPose | undefined): TimedYaw {
   return { timeSeconds, yawDeg: gate?.pose && believed ? cameraYawDeg(gate.pose, frame) : null };
 }
 
+/** The camera's pitch, degrees: the median over the pictures in which the trunk is measured; null when none shows it. */
+function setPitchDeg(
+  gated: readonly GatedPose[],
+  measured: readonly TrackedPlaces[],
+  yawDeg: number | null,
+): number | null {
+  return median(
+    gated.flatMap(({ pose }, i) =>
+      pose && measured[i]?.shoulder ? (cameraPitchDeg(pose, yawDeg ?? 0) ?? []) : [],
+    ),
+  );
+}
+
 /** The first picture in which the middle of the shoulders was measured. */
 function travelOrigin(points: readonly PlanePoints[]): PlanePoint | null {
   return points.find(({ midShoulder }) => midShoulder !== null)?.midShoulder ?? null;
@@ -107,23 +126,36 @@ export function measureSet(frames: readonly PoseFrame[], settings: MeasureSettin
   const timesSeconds = frames.map((frame) => frame.timeSeconds);
   const gated = gateAll(frames, settings.side);
   const local = localYaws(frames.map((frame, i) => timedYaw(frame, gated[i])));
-  let isOblique = false;
-  const reasons = gated.map((gate, i) => {
-    isOblique = stepOblique(isOblique, local[i] ?? null);
-    return reasonInView(gate.reason, isOblique, local[i] ?? null);
-  });
-  const view = viewAt(setYawDeg(local));
+  const plainView = viewAt(setYawDeg(local));
   const raw = frames.map((frame, i) => {
     const gate = gated[i];
-    return gate && reasons[i] === gate.reason ? trackedPlaces(gate, frame) : NO_PLACES;
+    return gate ? trackedPlaces(gate, frame) : NO_PLACES;
   });
   const rateHz = measuredRateHz(timesSeconds) ?? FALLBACK_RATE_HZ;
-  const smooth = smoothRecord(timesSeconds, raw, rateHz);
+  const seen = smoothRecord(timesSeconds, raw, rateHz);
+  const camera = cameraOf(frames);
+  const armPlane = fitArmPlane(
+    seen.flatMap((places, i) =>
+      isTurned(local[i] ?? null, plainView.yawDeg) ? [] : (armRays(places, camera) ?? []),
+    ),
+    { yawDeg: plainView.yawDeg, pitchDeg: setPitchDeg(gated, raw, plainView.yawDeg) },
+  );
+  const view = viewByPlane(plainView, armPlane);
+  const correctionDeg = correctionByPlane(plainView, view);
+  let isOblique = false;
+  const reasons = gated.map((gate, i) => {
+    const yawDeg = local[i] ?? null;
+    const correctedDeg = yawDeg === null ? null : yawDeg + correctionDeg;
+    isOblique = stepOblique(isOblique, correctedDeg);
+    return reasonInView(gate.reason, isOblique, correctedDeg);
+  });
+  const smooth = seen.map((places, i) => (reasons[i] === gated[i]?.reason ? places : NO_PLACES));
   const projection = settleUnit(smooth, {
     yawDeg: view.usedYawDeg,
     armTiltDeg: ARM_PLANE_TILT_DEG,
+    elbowShort: armPlane.plane.elbowShort,
     upperArmPx: apparentUpperArmPx(smooth),
-    ...cameraOf(frames),
+    ...camera,
   });
   const points = smooth.map((places) => toPlane(places, projection));
   const scale =
@@ -132,6 +164,7 @@ export function measureSet(frames: readonly PoseFrame[], settings: MeasureSettin
       : scaleFrom(typicalLengths(points.map(segmentLengths)), settings.statureCm);
   const context: FrameContext = {
     view,
+    armPlane,
     projection,
     upperArmCm: scale?.cmPerUnit ?? null,
     scaleRelativeSd: scale?.relativeSd ?? 0,
@@ -143,7 +176,7 @@ export function measureSet(frames: readonly PoseFrame[], settings: MeasureSettin
       buildFrame(frame.timeSeconds, smooth[i] ?? NO_PLACES, reasons[i] ?? null, context),
     ),
     view: {
-      cameraYawDeg: view.yawDeg,
+      cameraYawDeg: armPlane.fittedFrames > 0 ? armPlane.plane.yawDeg : view.yawDeg,
       method: view.method,
       upperArmCm: context.upperArmCm,
       scaleSource: scale?.source ?? null,

@@ -14,6 +14,8 @@ export interface PlaneProjection {
   readonly yawDeg: number;
   /** Tilt of the arm's plane about the front axis: how much what hangs down also goes outwards, degrees. */
   readonly armTiltDeg: number;
+  /** How far a seen elbow lies short of the joint, towards the shoulder, upper-arm lengths. */
+  readonly elbowShort: number;
   /** Pixels of one upper-arm length at the distance of the body's middle plane. */
   readonly upperArmPx: number;
   /** Focal length, pixels. */
@@ -98,6 +100,15 @@ function middleOf(treated: PlanePoint | null, other: PlanePoint | null): PlanePo
     : null;
 }
 
+/** The elbow's joint, which lies further from the shoulder than the network puts it. */
+function elbowJoint(shoulder: PlanePoint, seen: PlanePoint, elbowShort: number): PlanePoint {
+  const factor = 1 / (1 - elbowShort);
+  return {
+    forward: shoulder.forward + (seen.forward - shoulder.forward) * factor,
+    up: shoulder.up + (seen.up - shoulder.up) * factor,
+  };
+}
+
 /** Unit vector from hip to shoulder; upright when either is not seen. */
 function trunkDirection(top: PlanePoint | null, bottom: PlanePoint | null): PlanePoint {
   const forward = top && bottom ? top.forward - bottom.forward : 0;
@@ -121,9 +132,11 @@ export function toPlane(places: TrackedPlaces, projection: PlaneProjection): Pla
     shoulder && undo.onArm(place, shoulder, trunk, 1);
   const onOtherArm = (place: SidedPlace | null): PlanePoint | null =>
     otherShoulder && undo.onArm(place, otherShoulder, trunk, -1);
+  const joint = (near: PlanePoint | null, seen: PlanePoint | null): PlanePoint | null =>
+    near && seen && elbowJoint(near, seen, projection.elbowShort);
   return {
     shoulder,
-    elbow: onArm(places.elbow),
+    elbow: joint(shoulder, onArm(places.elbow)),
     wrist: onArm(places.wrist),
     hand: middleOf(onArm(places.index), onArm(places.pinky)),
     hip,
@@ -132,7 +145,7 @@ export function toPlane(places: TrackedPlaces, projection: PlaneProjection): Pla
     midShoulder,
     midHip,
     otherShoulder,
-    otherElbow: onOtherArm(places.otherElbow),
+    otherElbow: joint(otherShoulder, onOtherArm(places.otherElbow)),
     otherWrist: onOtherArm(places.otherWrist),
   };
 }

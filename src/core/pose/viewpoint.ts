@@ -84,6 +84,28 @@ export function bodyYawDeg(pose: SidedPose): number | null {
   return meanDirectionDeg(sources);
 }
 
+/**
+ * A body of which less than this share is upright says nothing of the camera's pitch: its own leaning would have to be
+ * taken out, and the network's depth, which is compressed, does not show how much of it points away.
+ */
+const LEAST_UPRIGHT_SHARE = 0.93;
+
+/**
+ * How far the camera looks down, degrees, from how the body leans in the network's metric guess: whoever stands is
+ * upright, and what leans with the body's turn is the person's own leaning. Negative looking up; null for a body that
+ * is not upright.
+ * @param yawDeg - turn of the body, degrees, within 80 either way
+ */
+export function cameraPitchDeg({ treated, other }: SidedPose, yawDeg: number): number | null {
+  const seen = Math.min(treated.ankle.visibility, other.ankle.visibility) > LEAST_VISIBILITY;
+  const foot = seen ? 'ankle' : 'hip';
+  const along = (axis: 'worldForward' | 'worldUp' | 'worldDepth'): number =>
+    treated.shoulder[axis] + other.shoulder[axis] - treated[foot][axis] - other[foot][axis];
+  const [forward, up, depth] = [along('worldForward'), along('worldUp'), along('worldDepth')];
+  if (!(up > LEAST_UPRIGHT_SHARE * Math.hypot(forward, up, depth))) return null;
+  return toDegrees(Math.atan(-(depth + forward * Math.tan(toRadians(clamp(yawDeg, -80, 80)))) / up));
+}
+
 /** How near-side evidence is weighed; head and feet do not depend on the network's left and right. */
 const NEAR_WEIGHTS = { head: 0.35, feet: 0.25, depth: 0.25, visibility: 0.15 };
 

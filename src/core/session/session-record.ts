@@ -9,7 +9,7 @@ import { frameSeriesSchema } from './quantised-frames.ts';
 export const RECORD_FORMAT = 'forearmed-session-record';
 
 /** The version that this code writes. Raise it with a migration in migrations.ts and a kept sample. */
-export const RECORD_VERSION = 1;
+export const RECORD_VERSION = 2;
 
 /** A moment of the wall clock with its offset, for example 2026-03-02T18:05:09.250+01:00. */
 const momentSchema = z.iso.datetime({ offset: true });
@@ -61,7 +61,7 @@ export type Answers = z.infer<typeof answersSchema>;
 /** The view of a set and its scale, as in kinematics/kinematic-frame.ts. */
 const viewSchema = z.strictObject({
   cameraYawDeg: z.number().nullable(),
-  method: z.enum(['image-plane', 'turned-image-plane']),
+  method: z.enum(['image-plane', 'turned-image-plane', 'set-plane']),
   upperArmCm: z.number().nullable(),
   scaleSource: z.string().nullable(),
   lowPassHz: z.number().nullable(),

@@ -20,6 +20,7 @@ export const SOURCE_WORDS: Readonly<Record<SourceKind, string>> = {
 export const METHOD_WORDS: Readonly<Record<AngleMethod, string>> = {
   'image-plane': 'in the plane of the picture',
   'turned-image-plane': 'in the plane of the picture, stretched back by the camera’s turn',
+  'set-plane': 'in the plane in which the arm was seen to bend through the set',
 };
 
 /**

@@ -27,6 +27,30 @@ describe('LiveMeasurer', () => {
     expect(Math.max(...settled)).toBeLessThan(8);
   });
 
+  it('takes the plane from the body until the arm has bent and come to rest, then keeps a fitted one', () => {
+    const live = new LiveMeasurer(settings);
+    const views = film.map((frame) => live.step(frame).view);
+    const methods = views.map((view) => view.method);
+    const first = methods.indexOf('set-plane');
+    expect(first).toBeGreaterThan(45);
+    expect(first).toBeLessThan(150);
+    expect(new Set(methods.slice(first))).toEqual(new Set(['set-plane']));
+    expect(new Set(methods.slice(0, first)).has('set-plane')).toBe(false);
+    // Fitted again as the arm goes on moving, but not with every picture.
+    const planes = new Set(views.slice(first).map((view) => view.cameraYawDeg));
+    expect(planes.size).toBeGreaterThan(1);
+    expect(planes.size).toBeLessThan(5);
+  });
+
+  it('drops the plane of a body that turns', () => {
+    const live = new LiveMeasurer(settings);
+    film.forEach((frame) => live.step(frame));
+    const turned = new SyntheticNetwork({ noise: NETWORK_NOISE, camera: { yawDeg: -20 } })
+      .film(curl({ fromDeg: 30, toDeg: 30 }), 2, 30)
+      .map((frame) => live.step({ ...frame, timeSeconds: frame.timeSeconds + 10 }).view.method);
+    expect(turned.at(-1)).not.toBe('set-plane');
+  });
+
   it('knows the future of nothing: later pictures do not change earlier frames', () => {
     const [a, b] = [new LiveMeasurer(settings), new LiveMeasurer(settings)];
     const whole = film.map((frame) => a.step(frame).frame);

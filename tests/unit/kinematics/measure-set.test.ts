@@ -9,6 +9,7 @@ import { seededNormal } from '../../helpers/seeded-random.ts';
 import {
   AVERAGE_BODY,
   curl,
+  ELBOW_SHORT,
   exchanged,
   NETWORK_NOISE,
   NO_NOISE,
@@ -70,7 +71,7 @@ describe('measureSet on an error-free square view', () => {
   it('states its low-pass and rate', () => {
     expect(series.view.lowPassHz).toBe(6);
     expect(series.view.rateHz).toBeCloseTo(30, 6);
-    expect(series.view.method).toBe('image-plane');
+    expect(series.view.method).toBe('set-plane');
   });
 
   it('is deterministic', () => {
@@ -106,7 +107,12 @@ describe('measureSet and a turned camera', () => {
         (name) => image[sidedIndex('left', name)],
       );
       if (!s || !e || !w) throw new Error('no arm');
-      const angle = angleBetweenDeg(e.x - s.x, e.y - s.y, w.x - e.x, w.y - e.y);
+      // The network's elbow lies short of the joint; far away, the picture keeps the ratio.
+      const joint = {
+        x: s.x + (e.x - s.x) / (1 - ELBOW_SHORT),
+        y: s.y + (e.y - s.y) / (1 - ELBOW_SHORT),
+      };
+      const angle = angleBetweenDeg(joint.x - s.x, joint.y - s.y, w.x - joint.x, w.y - joint.y);
       expect(angle - flexionDeg).toBeCloseTo(errors[i] ?? NaN, 1);
     });
   });
@@ -122,7 +128,7 @@ describe('measureSet and a turned camera', () => {
     expect(error).toBeLessThan(2);
     expect(coverage).toBe(1);
     expect(share).toBe(1);
-    expect(series.view.method).toBe('turned-image-plane');
+    expect(series.view.method).toBe('set-plane');
     expect(Math.abs((series.view.cameraYawDeg ?? NaN) - yawDeg)).toBeLessThan(7);
   });
 

@@ -1,12 +1,36 @@
 import { describe, expect, it } from 'vitest';
 import { sidedPose } from '../../../src/core/pose/sided-pose.ts';
-import { bodyYawDeg, nearSideEvidence } from '../../../src/core/pose/viewpoint.ts';
+import { bodyYawDeg, cameraPitchDeg, nearSideEvidence } from '../../../src/core/pose/viewpoint.ts';
 import { exchanged, STANDING, SyntheticNetwork, type Posture } from '../../helpers/synthetic-body.ts';
 
 const seen = (yawDeg: number, side: 'left' | 'right' = 'left', posture: Posture = STANDING) => {
   const network = new SyntheticNetwork({ side, camera: { yawDeg } });
   return { network, pose: sidedPose(network.pose(posture), side, network.camera.widthPx) };
 };
+
+describe('cameraPitchDeg', () => {
+  const pitched = (pitchDeg: number, yawDeg: number, posture: Posture = STANDING) => {
+    const network = new SyntheticNetwork({ camera: { pitchDeg, yawDeg } });
+    return cameraPitchDeg(sidedPose(network.pose(posture), 'left', network.camera.widthPx), yawDeg);
+  };
+
+  it.each([-12, 0, 12])(
+    'finds a camera that looks down by %d deg, less what the depth is compressed',
+    (pitchDeg) => {
+      for (const yawDeg of [-30, 0, 30]) {
+        expect(Math.abs((pitched(pitchDeg, yawDeg) ?? NaN) - pitchDeg)).toBeLessThan(4);
+      }
+    },
+  );
+
+  it('takes a person’s own leaning for no pitch', () => {
+    expect(Math.abs(pitched(0, 40, { ...STANDING, trunkLeanDeg: 15 }) ?? NaN)).toBeLessThan(3);
+  });
+
+  it('says nothing of a body that lies', () => {
+    expect(pitched(0, 0, { ...STANDING, trunkLeanDeg: -80, hipAngleDeg: 180 })).toBeNull();
+  });
+});
 
 describe('bodyYawDeg', () => {
   it.each([-45, -30, -15, 0, 15, 30, 45])('finds a camera turned by %d deg within 7', (yawDeg) => {

@@ -1,0 +1,198 @@
+import { describe, expect, it } from 'vitest';
+import { flexionByFit } from '../../../src/core/kinematics/arm-plane-angle.ts';
+import { expectArmPlane, fitArmPlane } from '../../../src/core/kinematics/arm-plane-fit.ts';
+import { chooseArms } from '../../../src/core/kinematics/arm-plane-frames.ts';
+import { ARM_PLANE } from '../../../src/core/kinematics/arm-plane-limits.ts';
+import { priorOf } from '../../../src/core/kinematics/arm-plane-prior.ts';
+import {
+  bodyNormal,
+  dot,
+  flexionInPlaneDeg,
+  lengthOf,
+  obliquenessDeg,
+  planeNormal,
+  type ArmRays,
+  type Vector,
+} from '../../../src/core/kinematics/arm-plane.ts';
+import { isMeasured } from '../../../src/core/kinematics/measured.ts';
+import { toRadians } from '../../../src/core/math/angle.ts';
+
+const SHORT = 0.078;
+
+interface ArmInSpace {
+  readonly yawDeg: number;
+  readonly tiltDeg: number;
+  readonly flexionDeg: number;
+  /** Direction of the upper arm in its plane: 0 down, positive forward. */
+  readonly raisedDeg?: number;
+  readonly elbowShort?: number;
+}
+
+/** Rays to an arm of 0.3 m and 0.235 m three metres away, in a plane with the given normal. */
+function raysOf({ yawDeg, tiltDeg, flexionDeg, raisedDeg = 0, elbowShort = SHORT }: ArmInSpace): ArmRays {
+  const normal = planeNormal({ yawDeg, tiltDeg });
+  const yaw = toRadians(yawDeg);
+  const ahead: Vector = [Math.cos(yaw), 0, -Math.sin(yaw)];
+  // Down in the plane: ahead x normal points along the plane's own vertical.
+  const vertical: Vector = [
+    ahead[1] * normal[2] - ahead[2] * normal[1],
+    ahead[2] * normal[0] - ahead[0] * normal[2],
+    ahead[0] * normal[1] - ahead[1] * normal[0],
+  ];
+  const down = vertical.map((v) => (vertical[1] > 0 ? -v : v));
+  const point = (from: readonly number[], lengthM: number, deg: number): number[] =>
+    from.map(
+      (at, i) =>
+        at +
+        lengthM * (Math.cos(toRadians(deg)) * (down[i] ?? 0) + Math.sin(toRadians(deg)) * (ahead[i] ?? 0)),
+    );
+  const shoulder = [0.1, 0.2, 3];
+  const elbow = point(shoulder, 0.3, raisedDeg);
+  const wrist = point(elbow, 0.235, raisedDeg + flexionDeg);
+  const seen = elbow.map((at, i) => at + ((shoulder[i] ?? 0) - at) * elbowShort);
+  const ray = ([x = 0, y = 0, z = 1]: readonly number[]): Vector => [x / z, y / z, 1];
+  return { shoulder: ray(shoulder), elbow: ray(seen), wrist: ray(wrist) };
+}
+
+function curlOf(plane: Omit<ArmInSpace, 'flexionDeg'>): ArmRays[] {
+  return Array.from({ length: 120 }, (_, i) =>
+    raysOf({ ...plane, flexionDeg: 70 - 60 * Math.cos((2 * Math.PI * i) / 60), raisedDeg: i / 12 }),
+  );
+}
+
+describe('the angle in a plane', () => {
+  it.each([-50, -20, 0, 30, 50])('is the flexion when the plane is the true one, yaw %d', (yawDeg) => {
+    for (const flexionDeg of [0, 5, 60, 90, 140]) {
+      const rays = raysOf({ yawDeg, tiltDeg: 8, flexionDeg });
+      expect(flexionInPlaneDeg(rays, { yawDeg, tiltDeg: 8, elbowShort: SHORT })).toBeCloseTo(flexionDeg, 4);
+    }
+  });
+
+  it('misses the flexion in another plane and with an elbow left short', () => {
+    const rays = raysOf({ yawDeg: 40, tiltDeg: 8, flexionDeg: 70 });
+    const off = (plane: { yawDeg: number; tiltDeg: number; elbowShort: number }) =>
+      Math.abs(flexionInPlaneDeg(rays, plane) - 70);
+    expect(off({ yawDeg: 10, tiltDeg: 8, elbowShort: SHORT })).toBeGreaterThan(2);
+    expect(off({ yawDeg: 40, tiltDeg: 8, elbowShort: 0 })).toBeGreaterThan(4);
+  });
+
+  it('tells how obliquely the plane is seen', () => {
+    const rays = raysOf({ yawDeg: 35, tiltDeg: 0, flexionDeg: 60 });
+    expect(obliquenessDeg(rays, { yawDeg: 35, tiltDeg: 0, elbowShort: SHORT })).toBeCloseTo(35, -1);
+  });
+});
+
+describe('bodyNormal', () => {
+  it('is the normal of an upright plane for a level camera', () => {
+    const { yawDeg, tiltDeg } = bodyNormal(33, 0);
+    expect(yawDeg).toBeCloseTo(33, 9);
+    expect(tiltDeg).toBeCloseTo(0, 9);
+  });
+
+  it('sinks for a camera that looks down on a square body, not for one that looks down on a front', () => {
+    expect(bodyNormal(0, 10).tiltDeg).toBeCloseTo(-10, 9);
+    expect(bodyNormal(90, 10).tiltDeg).toBeCloseTo(0, 9);
+  });
+
+  it('gives unit normals on the side of the camera', () => {
+    const normal = planeNormal(bodyNormal(30, -12));
+    expect(lengthOf(normal)).toBeCloseTo(1, 12);
+    expect(dot(normal, [0, 0, 1])).toBeLessThan(0);
+  });
+});
+
+describe('priorOf', () => {
+  const body = { yawDeg: 20, pitchDeg: 0 };
+
+  it('tips the plane of a hanging arm by abduction and turns it by rotation', () => {
+    const prior = priorOf(body, [raysOf({ yawDeg: 20, tiltDeg: 0, flexionDeg: 30 })]);
+    expect(prior.tiltDeg).toBeCloseTo(ARM_PLANE.abduction.hangingDeg, 0);
+    expect(prior.yawDeg).toBeCloseTo(20 - ARM_PLANE.inwardRotation.meanDeg, 0);
+  });
+
+  it('lets the two change places for an arm held forward', () => {
+    const prior = priorOf(body, [raysOf({ yawDeg: 20, tiltDeg: 0, flexionDeg: 30, raisedDeg: 90 })]);
+    expect(prior.tiltDeg).toBeCloseTo(ARM_PLANE.inwardRotation.meanDeg, 0);
+    expect(prior.yawDeg).toBeCloseTo(20 + ARM_PLANE.abduction.forwardDeg, 0);
+    expect(prior.tiltVariance).toBeGreaterThan(ARM_PLANE.inwardRotation.sdDeg ** 2);
+  });
+
+  it('is wider without a yaw and without a pitch', () => {
+    const known = priorOf(body, []);
+    const unknown = priorOf({ yawDeg: null, pitchDeg: null }, []);
+    expect(unknown.yawVariance).toBeGreaterThan(known.yawVariance);
+    expect(unknown.tiltVariance).toBeGreaterThan(known.tiltVariance);
+  });
+});
+
+describe('fitArmPlane', () => {
+  it.each([-40, 40])('finds the plane of a moving arm, yaw %d, from a body yaw that is wrong', (yawDeg) => {
+    const arms = curlOf({ yawDeg, tiltDeg: 10 });
+    const wrong = { yawDeg: yawDeg * 0.75, pitchDeg: 0 };
+    const expectedErrorDeg = Math.abs(expectArmPlane(arms, wrong).plane.yawDeg - yawDeg);
+    const fit = fitArmPlane(arms, wrong);
+    expect(expectedErrorDeg).toBeGreaterThan(8);
+    expect(Math.abs(fit.plane.yawDeg - yawDeg)).toBeLessThan(expectedErrorDeg / 2);
+    expect(fit.yawSdDeg).toBeLessThan(0.8 * expectArmPlane(arms, wrong).yawSdDeg);
+    expect(fit.fittedFrames).toBeGreaterThan(30);
+  });
+
+  it('is the expectation when there is no arm', () => {
+    const body = { yawDeg: 25, pitchDeg: 4 };
+    const fit = fitArmPlane([], body);
+    const prior = priorOf(body, []);
+    expect(fit.plane.yawDeg).toBeCloseTo(prior.yawDeg, 6);
+    expect(fit.plane.elbowShort).toBeCloseTo(ARM_PLANE.elbowShort.mean, 6);
+    expect(fit.yawSdDeg ** 2).toBeCloseTo(prior.yawVariance, 3);
+    expect(fit.fittedFrames).toBe(0);
+  });
+
+  it('is not ruled by a tenth of wrong pictures', () => {
+    const arms = curlOf({ yawDeg: 35, tiltDeg: 10 });
+    const broken = arms.map((rays, i): ArmRays =>
+      i % 10 === 0 ? { ...rays, wrist: [rays.wrist[0] + 0.15, rays.wrist[1] - 0.1, 1] } : rays,
+    );
+    const body = { yawDeg: 35, pitchDeg: 0 };
+    const difference = fitArmPlane(broken, body).plane.yawDeg - fitArmPlane(arms, body).plane.yawDeg;
+    expect(Math.abs(difference)).toBeLessThan(4);
+  });
+
+  it('gives the body the share of its correction that was the body’s doubt', () => {
+    const arms = curlOf({ yawDeg: 45, tiltDeg: 10 });
+    const fit = fitArmPlane(arms, { yawDeg: 30, pitchDeg: 0 });
+    expect(fit.bodyYawDeg).toBeGreaterThan(30);
+    expect(fit.bodyYawDeg).toBeLessThan(45);
+  });
+});
+
+describe('chooseArms', () => {
+  it('takes no more of a long hold than of a passing posture', () => {
+    const hold = Array.from({ length: 600 }, () => raysOf({ yawDeg: 0, tiltDeg: 0, flexionDeg: 91 }));
+    const { arms, independent } = chooseArms([...curlOf({ yawDeg: 0, tiltDeg: 0 }), ...hold]);
+    expect(arms.length).toBeLessThanOrEqual(ARM_PLANE.frames.most);
+    expect(arms.filter((rays) => hold.includes(rays)).length).toBeLessThan(10);
+    expect(independent).toBeGreaterThan(chooseArms(hold).independent);
+  });
+});
+
+describe('flexionByFit', () => {
+  const halfWidth = (yawDeg: number, arms: readonly ArmRays[]): number => {
+    const fit = fitArmPlane(arms, { yawDeg, pitchDeg: 0 });
+    const measured = flexionByFit(raysOf({ yawDeg, tiltDeg: 8, flexionDeg: 60 }), fit, 0);
+    return isMeasured(measured) ? measured.high - measured.value : NaN;
+  };
+
+  it('is less sure of an oblique view, and of an arm that never moved', () => {
+    const square = halfWidth(0, curlOf({ yawDeg: 0, tiltDeg: 8 }));
+    const oblique = halfWidth(40, curlOf({ yawDeg: 40, tiltDeg: 8 }));
+    const still = halfWidth(40, [raysOf({ yawDeg: 40, tiltDeg: 8, flexionDeg: 60 })]);
+    expect(oblique).toBeGreaterThan(1.2 * square);
+    expect(still).toBeGreaterThan(oblique);
+  });
+
+  it('refuses a plane that is seen nearly edge on', () => {
+    const arms = curlOf({ yawDeg: 65, tiltDeg: 5 });
+    const fit = fitArmPlane(arms, { yawDeg: 65, pitchDeg: 0 });
+    expect(arms.map((rays) => flexionByFit(rays, fit, 0))).toContainEqual({ notMeasured: 'too-oblique' });
+  });
+});
