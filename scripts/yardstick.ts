@@ -6,7 +6,11 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { createScenario } from '../demo-clips/generator/scenario.ts';
-import { yardstickCases, type YardstickCase } from '../demo-clips/generator/yardstick/cases.ts';
+import {
+  yardstickCases,
+  type YardstickCase,
+  type YardstickSet,
+} from '../demo-clips/generator/yardstick/cases.ts';
 import { recordSentence } from '../src/core/feedback/storage-problems.ts';
 import { median } from '../src/core/math/statistics.ts';
 import { readRecord } from '../src/core/session/migrations.ts';
@@ -50,6 +54,12 @@ const OPTIONS = {
   tremble: { type: 'boolean', default: false },
   help: { type: 'boolean', default: false },
 } as const;
+
+/** The cases of a set, one of every cell before the second of any: what is broken off is then spread evenly. */
+function cellByCell(set: YardstickSet): YardstickCase[] {
+  const numberOf = ({ id }: YardstickCase): string => id.slice(id.lastIndexOf('-'));
+  return yardstickCases(set).toSorted((a, b) => numberOf(a).localeCompare(numberOf(b)));
+}
 
 /** Draws what is not kept in the folder. Returns false when there is no browser. */
 async function draw(
@@ -192,7 +202,7 @@ async function main(): Promise<number> {
     console.error(HELP);
     return 2;
   }
-  const cases = sets.flatMap((set) => yardstickCases(set)).filter(({ id }) => id.includes(values.only));
+  const cases = sets.flatMap(cellByCell).filter(({ id }) => id.includes(values.only));
   const browserPath = values.browser ?? findBrowser();
   if (values.stills !== undefined) {
     const folder = resolve(process.env['INIT_CWD'] ?? '.', values.stills);
