@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { CDPSession, Page } from 'playwright-core';
+import type { Browser, CDPSession, Page } from 'playwright-core';
 import { sessionRecordSchema, type SessionRecord } from '../../src/core/session/session-record.ts';
 import { fakeCameraArgs, writeFakeCamera } from '../../tests/helpers/fake-camera.ts';
 import { ensureBuilt, ROOT } from '../bootstrap.mjs';
@@ -31,6 +31,8 @@ export interface CameraSession {
   facts(): Promise<ReadonlyMap<string, string>>;
   /** Numbers of the browser's processes, or of those of one type only, as "renderer". */
   pids(type?: string): Promise<readonly number[]>;
+  /** Seconds on a core that the browser's processes of each type have had so far. */
+  coreSeconds(): Promise<ReadonlyMap<string, number>>;
   /** Ends the session and gives its record, as it is downloaded. */
   lookBack(): Promise<SessionRecord>;
   close(): Promise<void>;
@@ -107,11 +109,16 @@ export async function openCameraSession(clipName: string, window: SessionWindow)
       await page.getByRole('button', { name: 'Close', exact: true }).click();
       return new Map(rows);
     },
+    async coreSeconds() {
+      const seconds = new Map<string, number>();
+      for (const { type, cpuTime } of await processesOf(browser))
+        seconds.set(type, (seconds.get(type) ?? 0) + cpuTime);
+      return seconds;
+    },
     async pids(wanted) {
-      const whole = await browser.newBrowserCDPSession();
-      const { processInfo } = await whole.send('SystemInfo.getProcessInfo');
-      await whole.detach();
-      return processInfo.filter(({ type }) => wanted === undefined || type === wanted).map(({ id }) => id);
+      return (await processesOf(browser))
+        .filter(({ type }) => wanted === undefined || type === wanted)
+        .map(({ id }) => id);
     },
     async lookBack() {
       await page.getByRole('button', { name: 'End session and look back' }).click();
@@ -125,6 +132,13 @@ export async function openCameraSession(clipName: string, window: SessionWindow)
       await server.close();
     },
   };
+}
+
+async function processesOf(browser: Browser): Promise<{ type: string; id: number; cpuTime: number }[]> {
+  const whole = await browser.newBrowserCDPSession();
+  const { processInfo } = await whole.send('SystemInfo.getProcessInfo');
+  await whole.detach();
+  return processInfo;
 }
 
 /** How long the page's main thread has worked since it was opened, seconds, by the browser's own count. */

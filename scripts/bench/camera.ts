@@ -14,9 +14,9 @@ export async function benchCamera(): Promise<Goal[]> {
     await session.startSet();
     await page.waitForTimeout(START_UP_SECONDS * 1000 + 6000);
     const fromMs = await page.evaluate(() => performance.now());
-    const before = await mainThread(devtools);
+    const [before, coresBefore] = [await mainThread(devtools), await session.coreSeconds()];
     await page.waitForTimeout(WATCHED_SECONDS * 1000);
-    const after = await mainThread(devtools);
+    const [after, coresAfter] = [await mainThread(devtools), await session.coreSeconds()];
     const untilMs = await page.evaluate(() => performance.now());
     const tasks = await page.evaluate(() => window.longTasks ?? []);
     const facts = await session.facts();
@@ -38,6 +38,10 @@ export async function benchCamera(): Promise<Goal[]> {
       'Age of the number',
     ])
       console.log(`${name.padEnd(26)} ${facts.get(name) ?? 'not shown'}`);
+    for (const [type, used] of coresAfter)
+      console.log(
+        `${`Cores for ${type}`.padEnd(26)} ${((used - (coresBefore.get(type) ?? 0)) / seconds).toFixed(2)}`,
+      );
     const longest = Math.max(0, ...long.map(([, length]) => length));
     return [
       {
