@@ -114,11 +114,25 @@ async function measureStream(measuring: LiveMeasuring, frames: ReadableStream<Vi
       await breathe();
     }
   } finally {
-    // A track that has ended cannot be cancelled any more; that is its end too.
-    await stream.cancel().catch(() => undefined);
+    void drain(stream);
   }
   if (isCurrent()) live = null;
   post({ kind: 'end', run });
+}
+
+/** A run that is over ends its track soon; a stream that goes on longer is cancelled, milliseconds. */
+const LONGEST_DRAIN_MS = 1000;
+
+/** Closes what is still on its way: a stream that is cancelled forgets its pictures without closing them. */
+async function drain(stream: ReadableStreamDefaultReader<VideoFrame>): Promise<void> {
+  // A track that has ended cannot be cancelled any more; that is its end too.
+  const giveUp = setTimeout(() => void stream.cancel().catch(() => undefined), LONGEST_DRAIN_MS);
+  try {
+    for (let next = await stream.read(); !next.done; next = await stream.read()) next.value.close();
+  } catch {
+    // The stream broke: nothing comes any more.
+  }
+  clearTimeout(giveUp);
 }
 
 async function measureHandedOver(message: Extract<ToPoseWorker, { kind: 'picture' }>): Promise<void> {
