@@ -64,5 +64,5 @@ export function flexionByFit(rays: ArmRays, fit: ArmPlaneFit, jitterUpperArms: n
   const pointSd = Math.hypot(ARM_PLANE.landmarkSd, jitterUpperArms);
   const leftOver = ARM_PLANE.leftOverDeg / Math.cos(toRadians(plane.yawDeg));
   const sdDeg = Math.sqrt(fromFit + byScatter(rays, fit, angleDeg, pointSd) + leftOver ** 2);
-  return estimate(angleDeg, Z95 * ARM_PLANE.intervalFactor * sdDeg);
+  return estimate(angleDeg, Z95 * sdDeg);
 }
