@@ -49,12 +49,13 @@ function byScatter(rays: ArmRays, fit: ArmPlaneFit, atDeg: number, pointSd: numb
 /**
  * Elbow flexion, degrees, of one picture in the plane of its set with its 95 % interval: the fit's doubt about the
  * plane and the elbow, the landmarks' scatter carried through the plane, and what is left over. Not measured where the
- * plane is seen too obliquely.
+ * plane is seen too obliquely, and where the arm's lengths did not keep their size: then the network has lost the arm.
  * @param jitterUpperArms - scatter of points from picture to picture, upper-arm lengths
  */
 export function flexionByFit(rays: ArmRays, fit: ArmPlaneFit, jitterUpperArms: number): Measured {
   const { plane, covariance } = fit;
   if (obliquenessDeg(rays, plane) > ARM_PLANE.obliqueDeg) return notMeasured('too-oblique');
+  if (fit.fittedFrames > 0 && fit.misfit > ARM_PLANE.mostMisfit) return notMeasured('too-uncertain');
   const angleDeg = flexionInPlaneDeg(rays, plane);
   const slopes = byPlane(rays, plane, angleDeg);
   const fromFit = slopes.reduce(

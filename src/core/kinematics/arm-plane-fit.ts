@@ -26,6 +26,8 @@ export interface ArmPlaneFit {
   readonly bodyYawSdDeg: number;
   /** Upper-arm length in the unit of the plane's distance, so that landmark scatter can be told in rays. */
   readonly upperArmLength: number;
+  /** How far the arm's lengths are from keeping their size, in the middle picture, in standard deviations of their noise. */
+  readonly misfit: number;
   /** How many pictures were fitted; 0 for a plane that is the body's alone. */
   readonly fittedFrames: number;
 }
@@ -100,6 +102,19 @@ function lengthNoise(
     upperArm: noiseOf(upperArm, rays.shoulder, rays.elbow),
     forearm: noiseOf(forearm, rays.elbow, rays.wrist),
   };
+}
+
+/** Median of a mean square of two normal values: half of the median of chi-square with two degrees of freedom. */
+const MEDIAN_MEAN_SQUARE = Math.log(2);
+
+/** What the lengths of the middle one of the arms miss, in standard deviations, 1 where noise alone is at work; 0 without arms. */
+function misfitOf(arms: readonly ArmRays[], normal: Vector, parameters: readonly number[]): number {
+  const squares = arms.map((rays) => {
+    const noise = lengthNoise(rays, normal, parameters);
+    const [upperArm, forearm] = misfit(rays, normal, parameters);
+    return ((upperArm / noise.upperArm) ** 2 + (forearm / noise.forearm) ** 2) / 2;
+  });
+  return Math.sqrt((median(squares) ?? 0) / MEDIAN_MEAN_SQUARE);
 }
 
 /** Weights from noise, from how far a length is off, and from how many pictures count as independent. */
@@ -216,6 +231,7 @@ function planeThrough(arms: readonly ArmRays[], independent: number, body: BodyV
       Math.max(0, prior.bodyYawVariance - bodyShare ** 2 * (prior.yawVariance - yawVariance)),
     ),
     upperArmLength: Math.exp(parameters[LOG_UPPER_ARM] ?? 0),
+    misfit: misfitOf(arms, planeNormal(plane), parameters),
     fittedFrames: arms.length,
   };
 }

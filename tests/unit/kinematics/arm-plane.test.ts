@@ -190,6 +190,27 @@ describe('flexionByFit', () => {
     expect(still).toBeGreaterThan(oblique);
   });
 
+  it('refuses an arm whose lengths do not keep their size, as when the network takes another for it', () => {
+    const kept = curlOf({ yawDeg: 10, tiltDeg: 8 });
+    // Every second picture shows an arm of four fifths of the size with a forearm of its own.
+    const lost = kept.map((rays, i) => {
+      if (i % 2 === 0) return rays;
+      const nearer = (to: number, from: number): number => from + (to - from) * (i % 4 === 1 ? 0.7 : 1.4);
+      const elbow: Vector = [
+        nearer(rays.elbow[0], rays.shoulder[0]),
+        nearer(rays.elbow[1], rays.shoulder[1]),
+        1,
+      ];
+      return { ...rays, elbow };
+    });
+    const read = (arms: readonly ArmRays[]) => {
+      const fit = fitArmPlane(arms, { yawDeg: 10, pitchDeg: 0 });
+      return arms.map((rays) => flexionByFit(rays, fit, 0));
+    };
+    expect(read(kept).every(isMeasured)).toBe(true);
+    expect(read(lost).every((measured) => 'notMeasured' in measured)).toBe(true);
+  });
+
   it('refuses a plane that is seen nearly edge on', () => {
     const arms = curlOf({ yawDeg: 65, tiltDeg: 5 });
     const fit = fitArmPlane(arms, { yawDeg: 65, pitchDeg: 0 });

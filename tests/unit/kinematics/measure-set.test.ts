@@ -179,8 +179,12 @@ describe('measureSet with the errors of a network', () => {
   it('widens the interval of a foreshortened arm', () => {
     const halfWidth = (posture: Partial<Posture>) => {
       const film = new SyntheticNetwork({ noise: NO_NOISE }).film(() => ({ ...STANDING, ...posture }), 2, 30);
-      // A long arm first, so that the length of the upper arm is known.
-      const known = new SyntheticNetwork({ noise: NO_NOISE }).film(() => STANDING, 4, 30);
+      // A curl first, so that the lengths of the arm are known.
+      const curl = (time: number) => ({
+        ...STANDING,
+        elbowFlexionDeg: 65 - 55 * Math.cos((Math.PI * time) / 2),
+      });
+      const known = new SyntheticNetwork({ noise: NO_NOISE }).film(curl, 4, 30);
       const later = film.map((frame) => ({ ...frame, timeSeconds: frame.timeSeconds + 4 }));
       const measured = measureSet([...known, ...later], settings).frames[170]?.elbowFlexionDeg;
       return measured && isMeasured(measured) ? measured.high - measured.value : NaN;

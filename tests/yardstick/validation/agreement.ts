@@ -14,7 +14,8 @@ export interface Agreement {
   readonly sets: number;
   readonly bias: Figure;
   readonly meanAbsolute: Figure;
-  readonly p95: Figure;
+  /** 95th percentile of the absolute differences. */
+  readonly p95: number;
   /** Bias less and plus 1.96 standard deviations of the differences: Bland and Altman, Lancet 1986;i:307-310. */
   readonly limits: readonly [number, number];
   /** Share of readings whose 95 % interval holds the truth. */
@@ -46,37 +47,42 @@ export function agreement(sets: readonly (readonly Reading[])[]): Agreement | nu
   );
   return {
     sets: filled.length,
-    bias: bootstrapped(filled, (readings) => mean(readings.map(error))),
-    meanAbsolute: bootstrapped(filled, (readings) =>
-      mean(readings.map((reading) => Math.abs(error(reading)))),
+    bias: bootstrappedMean(filled.map((readings) => readings.map(error))),
+    meanAbsolute: bootstrappedMean(
+      filled.map((readings) => readings.map((reading) => Math.abs(error(reading)))),
     ),
-    p95: bootstrapped(
-      filled,
-      (readings) =>
-        quantile(
-          readings.map((reading) => Math.abs(error(reading))),
-          0.95,
-        ) ?? 0,
-    ),
+    p95:
+      quantile(
+        all.map((reading) => Math.abs(error(reading))),
+        0.95,
+      ) ?? 0,
     limits: [bias - Z95 * sd, bias + Z95 * sd],
-    coverage: bootstrapped(filled, (readings) => mean(readings.map(holds))),
+    coverage: bootstrappedMean(filled.map((readings) => readings.map(holds))),
     halfWidth: median(all.map(({ low, high }) => (high - low) / 2)) ?? 0,
   };
 }
 
-/** A figure of readings, and its interval from sets drawn anew with replacement: percentiles, seeded. */
-export function bootstrapped<Item>(
-  sets: readonly (readonly Item[])[],
-  figureOf: (items: readonly Item[]) => number,
-  draws = DRAWS,
-): Figure {
+/** What the items of one set add to a mean. */
+interface Part {
+  readonly sum: number;
+  readonly count: number;
+}
+
+/** A mean over the items of sets, and its interval from sets drawn anew with replacement: percentiles, seeded. */
+export function bootstrappedMean(sets: readonly (readonly number[])[]): Figure {
+  const parts = sets.map((values): Part => ({
+    sum: values.reduce((sum, value) => sum + value, 0),
+    count: values.length,
+  }));
+  const meanOf = (drawn: readonly Part[]): number =>
+    drawn.reduce((sum, part) => sum + part.sum, 0) / drawn.reduce((sum, part) => sum + part.count, 0);
   const random = seededRandom(20_771);
-  const drawn = Array.from({ length: draws }, () =>
-    figureOf(sets.flatMap(() => sets[Math.floor(random() * sets.length)] ?? [])),
+  const means = Array.from({ length: DRAWS }, () =>
+    meanOf(parts.flatMap(() => parts[Math.floor(random() * parts.length)] ?? [])),
   );
   return {
-    value: figureOf(sets.flat()),
-    low: quantile(drawn, 0.025) ?? Number.NaN,
-    high: quantile(drawn, 0.975) ?? Number.NaN,
+    value: meanOf(parts),
+    low: quantile(means, 0.025) ?? Number.NaN,
+    high: quantile(means, 0.975) ?? Number.NaN,
   };
 }

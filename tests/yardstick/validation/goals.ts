@@ -21,6 +21,13 @@ function shareGoal(text: string, least: number, items: ShareGoal['items']): Shar
   };
 }
 
+/** Of a set that is refused nothing is counted: so much of the pictures must have an elbow for it to count here, share. */
+const MEASURED_SHARE = 0.9;
+
+function wasMeasured({ readings, pictures }: SetFigures): boolean {
+  return readings.elbow.length >= MEASURED_SHARE * pictures;
+}
+
 /** What the chain is held to. Our own aims: a goniometer in one hand resolves about six degrees. */
 export const GOALS = {
   elbowDeg: [
@@ -42,13 +49,17 @@ export const GOALS = {
   /** Shoulder's share of the work between which either answer is right. */
   greyZone: [0.45, 0.6] as const,
   rowShare: 0.95,
-  repetitions: shareGoal('repetitions exact in a set', 0.98, (sets) =>
+  repetitions: shareGoal('repetitions exact in a set that was measured', 0.98, (sets) =>
     sets
-      .filter(({ hold }) => hold === null)
+      .filter((set) => set.hold === null && wasMeasured(set))
       .map(({ counts }) => counts.full === counts.trueFull && counts.partial === counts.truePartial),
   ),
-  holdTime: shareGoal('hold time within 0.3 s', 0.95, (sets) =>
-    sets.flatMap(({ hold }) => (hold === null ? [] : [Math.abs(hold.seconds - hold.trueSeconds) <= 0.3])),
+  holdTime: shareGoal('hold time within 0.3 s in a set that was measured', 0.95, (sets) =>
+    sets.flatMap((set) =>
+      set.hold === null || !wasMeasured(set)
+        ? []
+        : [Math.abs(set.hold.seconds - set.hold.trueSeconds) <= 0.3],
+    ),
   ),
   lowering: shareGoal('lowering time within 0.15 s', 0.9, (sets) =>
     sets.flatMap(({ lowering }) =>

@@ -1,4 +1,4 @@
-import { agreement, bootstrapped, type Figure } from './agreement.ts';
+import { agreement, bootstrappedMean, type Figure } from './agreement.ts';
 import { GOALS, type ShareGoal } from './goals.ts';
 import { rowRule, rowTenths } from './row-rule.ts';
 import type { Movement, Quantity, SetFigures } from './set-figures.ts';
@@ -93,7 +93,7 @@ function agreementTable(figures: readonly SetFigures[], quantity: Quantity): str
       percent(measured / pictures),
       withInterval(of.bias),
       withInterval(of.meanAbsolute),
-      one(of.p95.value),
+      one(of.p95),
       `${one(low)} to ${one(high)}`,
       percent(of.coverage.value),
       `± ${one(of.halfWidth)}`,
@@ -221,10 +221,7 @@ function goalLines(figures: readonly SetFigures[]): string[] {
 
 function shareLine(figures: readonly SetFigures[], goal: ShareGoal): readonly [boolean, string] {
   const sets = figures.filter((set) => goal.items([set]).length > 0);
-  const of = bootstrapped(
-    sets.map((set) => goal.items([set])),
-    (items) => items.filter(Boolean).length / items.length,
-  );
+  const of = bootstrappedMean(sets.map((set) => goal.items([set]).map((isWithin) => (isWithin ? 1 : 0))));
   const interval = `${percent(of.low)} to ${percent(of.high)}`;
   return [
     of.value >= goal.least,
