@@ -12,6 +12,7 @@ import { add, dot, mix, scale, subtract, type Vec3 } from '../../demo-clips/gene
 import { LANDMARK_NAMES, type LandmarkName } from '../../src/core/pose/landmark.ts';
 import type { Pose, PoseFrame } from '../../src/core/pose/pose-frame.ts';
 import { seededNormal } from './seeded-random.ts';
+import { FOLD_SIDE_DEG } from './synthetic-body.ts';
 
 /** What is done in a simulated set. A hold comes after two free bends. */
 export type ObliqueKind = 'standing' | 'hold' | 'body-curl';
@@ -198,6 +199,16 @@ function jointOf(name: LandmarkName): JointName {
   return name.includes('ankle') ? `${side}Ankle` : `${side}Heel`;
 }
 
+/** A wrist to the side to which the forearm folds, by as much as makes the elbow look more bent by 2.1 deg. */
+function towardsFold(shoulder: Vec3, elbow: Vec3, wrist: Vec3): Vec3 {
+  const forearm = subtract(wrist, elbow);
+  const back = subtract(shoulder, elbow);
+  const along = dot(back, forearm) / dot(forearm, forearm);
+  const aside = subtract(back, scale(forearm, along));
+  const size = Math.tan((FOLD_SIDE_DEG * Math.PI) / 180) * Math.sqrt(dot(forearm, forearm));
+  return add(wrist, scale(aside, size / Math.sqrt(dot(aside, aside))));
+}
+
 /** Sees joints as a pose network does: a little wrong, alike from picture to picture, the far side most. */
 class ImitatedNetwork {
   readonly #camera: Camera;
@@ -261,6 +272,10 @@ class ImitatedNetwork {
     if (name.endsWith('elbow')) {
       const short = this.#elbowShort + (this.#elbowWithFlexion * (flexionDeg - 70)) / 60;
       return mix(joint, joints[name.startsWith('left') ? 'leftShoulder' : 'rightShoulder'], short);
+    }
+    if (name.endsWith('wrist')) {
+      const side = name.startsWith('left') ? 'left' : 'right';
+      return towardsFold(joints[`${side}Shoulder`], joints[`${side}Elbow`], joint);
     }
     if (name === `${this.#far}_shoulder`) return this.#narrowed(joint, joints.midShoulder);
     if (name === `${this.#far}_hip`) return this.#narrowed(joint, joints.midHip);

@@ -92,6 +92,8 @@ const RAD = Math.PI / 180;
 
 /** The network puts an elbow short of its joint, towards the shoulder, by this part of the upper arm. */
 export const ELBOW_SHORT = 0.078;
+/** It puts the wrist to the side to which the forearm folds, so that the elbow looks more bent by so many degrees. */
+export const FOLD_SIDE_DEG = 2.1;
 
 /** How the imitated network errs. Lengths are fractions of stature. */
 export interface Noise {
@@ -115,7 +117,7 @@ function between(from: BodyPoint, to: BodyPoint, share: number): BodyPoint {
   };
 }
 
-function skeleton(body: Body, posture: Posture): Map<string, BodyPoint> {
+function skeleton(body: Body, posture: Posture, foldSideDeg: number): Map<string, BodyPoint> {
   const h = body.statureM;
   const lean = posture.trunkLeanDeg * RAD;
   const trunk = { forward: Math.sin(lean), up: Math.cos(lean) };
@@ -151,7 +153,7 @@ function skeleton(body: Body, posture: Posture): Map<string, BodyPoint> {
     const elbow = limb(shoulder, body.upperArm * h, upperArmDeg);
     const forearmDeg = upperArmDeg + elbowDeg;
     set('elbow', between(elbow, shoulder, ELBOW_SHORT));
-    const wrist = set('wrist', limb(elbow, body.forearm * h, forearmDeg));
+    const wrist = set('wrist', limb(elbow, body.forearm * h, forearmDeg + foldSideDeg));
     for (const knuckle of ['pinky', 'index', 'thumb']) set(knuckle, limb(wrist, 0.05 * h, forearmDeg));
     const hip = set('hip', add(pelvis, 0, 0, sign * body.hipHalfWidth * h));
     const leg = (from: BodyPoint, lengthM: number, deg: number): BodyPoint =>
@@ -202,12 +204,21 @@ export class SyntheticNetwork {
   readonly camera: Camera;
   readonly side: Side;
   readonly noise: Noise;
+  readonly #foldSideDeg: number;
 
-  constructor(options: { body?: Body; camera?: Partial<Camera>; side?: Side; noise?: Noise; seed?: number }) {
+  constructor(options: {
+    body?: Body;
+    camera?: Partial<Camera>;
+    side?: Side;
+    noise?: Noise;
+    seed?: number;
+    foldSideDeg?: number;
+  }) {
     this.body = options.body ?? AVERAGE_BODY;
     this.camera = { ...SQUARE_CAMERA, ...options.camera };
     this.side = options.side ?? 'left';
     this.noise = options.noise ?? NO_NOISE;
+    this.#foldSideDeg = options.foldSideDeg ?? FOLD_SIDE_DEG;
     this.#normal = seededNormal(options.seed ?? 1);
     this.#offsets = LANDMARK_NAMES.map(() => ({ x: this.#normal(), y: this.#normal() }));
     this.#jitter = LANDMARK_NAMES.map(() => ({ x: 0, y: 0 }));
@@ -216,7 +227,7 @@ export class SyntheticNetwork {
   /** The landmarks of a posture. Far-side arms that lie behind the body have a low visibility. */
   pose(posture: Posture): Pose {
     const { camera, body, side, noise } = this;
-    const points = skeleton(body, posture);
+    const points = skeleton(body, posture, this.#foldSideDeg);
     const focalPx = camera.heightPx / 2 / Math.tan((camera.verticalFieldDeg / 2) * RAD);
     const mirror = side === 'left' ? -1 : 1;
     const pelvis = intoCamera({ forward: posture.pelvisForwardM, up: posture.pelvisUpM, lateral: 0 }, camera);

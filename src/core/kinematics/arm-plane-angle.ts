@@ -64,6 +64,7 @@ export function flexionByFit(rays: ArmRays, fit: ArmPlaneFit, jitterUpperArms: n
   );
   const pointSd = Math.hypot(ARM_PLANE.landmarkSd, jitterUpperArms);
   const leftOver = ARM_PLANE.leftOverDeg / Math.cos(toRadians(plane.yawDeg));
+  const valueDeg = Math.max(0, angleDeg - ARM_PLANE.foldSideDeg);
   const sdDeg = Math.sqrt(fromFit + byScatter(rays, fit, angleDeg, pointSd) + leftOver ** 2);
-  return estimate(angleDeg, Z95 * sdDeg);
+  return estimate(valueDeg, Z95 * sdDeg);
 }

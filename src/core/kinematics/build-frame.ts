@@ -1,6 +1,7 @@
 import { toRadians } from '../math/angle.ts';
 import { ARM_PLANE_TILT_SD_DEG } from './anthropometry.ts';
 import { flexionByFit } from './arm-plane-angle.ts';
+import { ARM_PLANE } from './arm-plane-limits.ts';
 import type { ArmPlaneFit } from './arm-plane-fit.ts';
 import { armRays } from './arm-plane.ts';
 import {
@@ -188,7 +189,9 @@ export function buildFrame(
     otherElbowFlexionDeg: measure(
       sight,
       ['otherShoulder', 'otherElbow', 'otherWrist'],
-      ofThree(elbowFlexionDeg),
+      ofThree((shoulder, elbow, wrist) =>
+        Math.max(0, elbowFlexionDeg(shoulder, elbow, wrist) - ARM_PLANE.foldSideDeg),
+      ),
       'arm-not-seen',
       armFloor,
     ),
