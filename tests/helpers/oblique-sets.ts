@@ -199,7 +199,7 @@ function jointOf(name: LandmarkName): JointName {
   return name.includes('ankle') ? `${side}Ankle` : `${side}Heel`;
 }
 
-/** A wrist to the side to which the forearm folds, by as much as makes the elbow look more bent by 2.1 deg. */
+/** A wrist to the side to which the forearm folds, by as much as makes the elbow look more bent. */
 function towardsFold(shoulder: Vec3, elbow: Vec3, wrist: Vec3): Vec3 {
   const forearm = subtract(wrist, elbow);
   const back = subtract(shoulder, elbow);

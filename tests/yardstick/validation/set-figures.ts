@@ -20,7 +20,7 @@ export interface Reading {
 }
 
 /** What is compared picture by picture. */
-export const QUANTITIES = ['elbow', 'shoulder', 'trunk', 'travel'] as const;
+const QUANTITIES = ['elbow', 'shoulder', 'trunk', 'travel'] as const;
 export type Quantity = (typeof QUANTITIES)[number];
 
 const OF: Readonly<Record<Quantity, (frame: KinematicFrame) => Measured>> = {
