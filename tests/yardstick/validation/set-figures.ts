@@ -20,8 +20,7 @@ export interface Reading {
 }
 
 /** What is compared picture by picture. */
-const QUANTITIES = ['elbow', 'shoulder', 'trunk', 'travel'] as const;
-export type Quantity = (typeof QUANTITIES)[number];
+export type Quantity = 'elbow' | 'shoulder' | 'trunk' | 'travel';
 
 const OF: Readonly<Record<Quantity, (frame: KinematicFrame) => Measured>> = {
   elbow: ({ elbowFlexionDeg: elbow }) => elbow,
