@@ -11,6 +11,7 @@ import type { ArmAngles, JointName, Joints } from '../../demo-clips/generator/sk
 import { add, dot, mix, scale, subtract, type Vec3 } from '../../demo-clips/generator/vector.ts';
 import { LANDMARK_NAMES, type LandmarkName } from '../../src/core/pose/landmark.ts';
 import type { Pose, PoseFrame } from '../../src/core/pose/pose-frame.ts';
+import { PLAIN_LOOKS } from './plain-looks.ts';
 import { seededNormal } from './seeded-random.ts';
 import { FOLD_SIDE_DEG } from './synthetic-body.ts';
 
@@ -91,16 +92,7 @@ function buildSet(kind: ObliqueKind, aboutYawDeg: number, seed: number): Oblique
         body: {
           statureM,
           bodyMassIndex: 23,
-          looks: {
-            skin: 0,
-            hair: 0,
-            hairStyle: 'short',
-            shirt: 0,
-            shorts: 0,
-            shoes: 0,
-            sleeve: 0.5,
-            legwear: 0.8,
-          },
+          looks: PLAIN_LOOKS,
         },
         perform: (body, own) => movement(kind, body, side, own, normal),
       },

@@ -17,7 +17,8 @@ const SENTENCES: Readonly<Record<NotMeasuredReason, string>> = {
   gap: 'Pictures are missing here. Close other programs that use the camera or the processor.',
   'no-stature':
     'The height was not given, so nothing can be said in centimetres. Enter it before the next session.',
-  'too-uncertain': 'The figure is too uncertain to act on. Bring more light or turn your side to the camera.',
+  'too-uncertain':
+    'The figure is too uncertain to act on. See that nothing hides your arm, bring more light, or turn your side to the camera.',
   'too-short': 'It was too short to be measured.',
   'not-applicable': 'This is not measured in this exercise.',
 };

@@ -5,6 +5,7 @@ import { createScenario, posePhantom, poseSkeletons } from '../../../demo-clips/
 import { createRandom } from '../../../demo-clips/generator/seeded-random.ts';
 import { buildSkeleton, type Posture } from '../../../demo-clips/generator/skeleton.ts';
 import { angleBetweenDeg, distance, dot, subtract, type Vec3 } from '../../../demo-clips/generator/vector.ts';
+import { PLAIN_LOOKS } from '../../helpers/plain-looks.ts';
 
 const SCENARIOS = CLIPS.map((outline) => [outline.name, createScenario(outline)] as const);
 /** Every tenth frame: enough to meet each phase of each repetition. */
@@ -141,17 +142,7 @@ describe('curl and row', () => {
 });
 
 describe('a body', () => {
-  const looks = {
-    skin: 0,
-    hair: 0,
-    hairStyle: 'short',
-    shirt: 0,
-    shorts: 0,
-    shoes: 0,
-    sleeve: 0.5,
-    legwear: 0.8,
-  } as const;
-  const body = createBody({ statureM: 1.8, bodyMassIndex: 22, looks }, createRandom(7));
+  const body = createBody({ statureM: 1.8, bodyMassIndex: 22, looks: PLAIN_LOOKS }, createRandom(7));
 
   it('has segments within 3 % of the published fractions of stature', () => {
     // Drillis and Contini 1966, as in Winter 2009, figure 4.1: upper arm .186, forearm .146, thigh .245, shank .246.

@@ -12,18 +12,9 @@ import type { Performance } from '../../../demo-clips/generator/performance.ts';
 import { createRandom } from '../../../demo-clips/generator/seeded-random.ts';
 import { buildSkeleton, type Joints } from '../../../demo-clips/generator/skeleton.ts';
 import { mix, toRadians } from '../../../demo-clips/generator/vector.ts';
+import { PLAIN_LOOKS } from '../../helpers/plain-looks.ts';
 
-const looks = {
-  skin: 0,
-  hair: 0,
-  hairStyle: 'short',
-  shirt: 0,
-  shorts: 0,
-  shoes: 0,
-  sleeve: 0.5,
-  legwear: 0.8,
-} as const;
-const body = createBody({ statureM: 1.76, bodyMassIndex: 24, looks }, createRandom(3));
+const body = createBody({ statureM: 1.76, bodyMassIndex: 24, looks: PLAIN_LOOKS }, createRandom(3));
 const plan = { count: 3, lowDeg: 25, highDeg: 104, leadInS: 1, leadOutS: 1, lowerS: [2, 3] } as const;
 const mixed = (...mixtures: readonly number[]): Performance =>
   createMixedPull(body, { place: barFor(mixtures[0] ?? 0), plan, mixtures, gripOutM: 0 }, createRandom(11));
