@@ -13,7 +13,7 @@ export type YardstickSet = 'developing' | 'proof';
 
 /** One random person in one random room before one random camera: a set of an exercise with known joint angles. */
 export interface YardstickCase {
-  /** Set, exercise, yaw band and number within its cell: 'proof-body-curl-30-04'. */
+  /** Batch, exercise, yaw band and number within its cell: 'proof-body-curl-30-04'. */
   readonly id: string;
   readonly set: YardstickSet;
   readonly exercise: Exercise;
@@ -29,18 +29,33 @@ const YAW_BANDS_DEG = [0, 15, 30, 45, 60] as const;
 const YAW_SPREAD_DEG = 6;
 const MOVEMENTS = ['standing', 'hold', 'body-curl'] as const;
 
-/** The seeds of a set follow on its first; the sets' ranges are far apart, so no body, room or camera is in both. */
-const SETS = {
-  developing: { firstSeed: 1_000_000, casesPerCell: 5 },
-  proof: { firstSeed: 5_000_000, casesPerCell: 8 },
-} as const satisfies Record<YardstickSet, { firstSeed: number; casesPerCell: number }>;
+/** Cases drawn together. */
+interface Batch {
+  /** First word of its cases' ids. */
+  readonly name: string;
+  /** Its seeds follow on this one; the batches' ranges are far apart, so no body, room or camera is in two. */
+  readonly firstSeed: number;
+  readonly casesPerCell: number;
+}
+
+/** A proof set whose figures have been seen proves nothing any more: it joins those to develop on, and fresh seeds follow. */
+const BATCHES: Readonly<Record<YardstickSet, readonly Batch[]>> = {
+  developing: [
+    { name: 'developing', firstSeed: 1_000_000, casesPerCell: 5 },
+    { name: 'seen', firstSeed: 5_000_000, casesPerCell: 8 },
+  ],
+  proof: [{ name: 'proof', firstSeed: 9_000_000, casesPerCell: 8 }],
+};
 
 /**
  * All cases of a set: for each movement (standing curl with a dumbbell or a band by turns, hold, body-moving curl) and
  * each yaw band the same number, with both body sides and both signs of the yaw by turns. Always the same.
  */
 export function yardstickCases(set: YardstickSet): readonly YardstickCase[] {
-  const { firstSeed, casesPerCell } = SETS[set];
+  return BATCHES[set].flatMap((batch) => batchCases(set, batch));
+}
+
+function batchCases(set: YardstickSet, { name, firstSeed, casesPerCell }: Batch): YardstickCase[] {
   return MOVEMENTS.flatMap((movement, movementIndex) =>
     YAW_BANDS_DEG.flatMap((yawBandDeg, bandIndex) => {
       const cellSeed = firstSeed + 1000 * (movementIndex * YAW_BANDS_DEG.length + bandIndex);
@@ -50,6 +65,7 @@ export function yardstickCases(set: YardstickSet): readonly YardstickCase[] {
       return Array.from({ length: casesPerCell }, (_, index) =>
         createCase({
           set,
+          batch: name,
           seed: cellSeed + 1 + index,
           number: index + 1,
           exercise: exerciseOf(movement, index, bandIndex),
@@ -72,6 +88,7 @@ function exerciseOf(movement: (typeof MOVEMENTS)[number], index: number, bandInd
 
 interface Cell {
   readonly set: YardstickSet;
+  readonly batch: string;
   readonly seed: number;
   readonly number: number;
   readonly exercise: Exercise;
@@ -92,7 +109,7 @@ function createCase(cell: Cell): YardstickCase {
   const body = drawBody(random.fork('body'), room.wall);
   const movement = drawMovement(random.fork('movement'), cell, body);
   const number = cell.number.toString().padStart(2, '0');
-  const id = `${set}-${exercise}-${yawBandDeg.toString().padStart(2, '0')}-${number}`;
+  const id = `${cell.batch}-${exercise}-${yawBandDeg.toString().padStart(2, '0')}-${number}`;
   const unfilmed: ClipOutline = {
     name: id,
     seed,
