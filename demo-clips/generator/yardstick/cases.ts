@@ -5,7 +5,13 @@ import type { BodyOutline, Side } from '../body.ts';
 import { drawBody } from './bodies.ts';
 import { drawTimes } from './drawn-times.ts';
 import { drawCamera, placesToShow, type View } from './framing.ts';
-import { drawBodyCurl, drawHold, drawStandingCurl, type DrawnMovement } from './movements.ts';
+import {
+  drawBodyCurl,
+  drawHold,
+  drawPullOfShare,
+  drawStandingCurl,
+  type DrawnMovement,
+} from './movements.ts';
 import { drawRoom } from './rooms.ts';
 
 /** Constants are set on the developing set only; the proof set says what they are worth on people never seen. */
@@ -48,6 +54,12 @@ const BATCHES: Readonly<Record<YardstickSet, readonly Batch[]>> = {
 };
 
 /**
+ * Over these first seeds the pulls of a cell were spread evenly over the mixture of curl and row in their movements, which
+ * leaves the shoulder either no work or nearly all. Over all others they are spread evenly over its share of the work.
+ */
+const SPREAD_BY_MIXTURE: ReadonlySet<number> = new Set([1_000_000, 5_000_000]);
+
+/**
  * All cases of a set: for each movement (standing curl with a dumbbell or a band by turns, hold, body-moving curl) and
  * each yaw band the same number, with both body sides and both signs of the yaw by turns. Always the same.
  */
@@ -73,7 +85,8 @@ function batchCases(set: YardstickSet, { name, firstSeed, casesPerCell }: Batch)
           side: index % 2 === 0 ? 'right' : 'left',
           towardsFront: index % 4 < 2,
           isPortrait: ((portraits[index] ?? 0) + bandIndex) % 2 === 1,
-          mixtureBase: (mixtures[index] ?? 0) / (casesPerCell - 1),
+          pullsBy: SPREAD_BY_MIXTURE.has(firstSeed) ? 'mixture' : 'work-share',
+          pull: { place: mixtures[index] ?? 0, of: casesPerCell },
         }),
       );
     }),
@@ -96,8 +109,9 @@ interface Cell {
   readonly side: Side;
   readonly towardsFront: boolean;
   readonly isPortrait: boolean;
-  /** 0 strict curl to 1 row, evenly over the cell. */
-  readonly mixtureBase: number;
+  readonly pullsBy: 'mixture' | 'work-share';
+  /** Where the case stands among those of its cell in order from curl to row, from 0. */
+  readonly pull: { readonly place: number; readonly of: number };
 }
 
 function createCase(cell: Cell): YardstickCase {
@@ -132,9 +146,18 @@ function createCase(cell: Cell): YardstickCase {
 function drawMovement(random: SeededRandom, cell: Cell, body: BodyOutline): DrawnMovement {
   const { exercise, side } = cell;
   if (exercise === 'hold') return drawHold(random, body);
-  if (exercise === 'body-curl') {
-    const mixture = cell.mixtureBase + random.fork('mixture').between(-0.08, 0.08);
-    return drawBodyCurl(random, body, Math.min(1, Math.max(0, mixture)));
-  }
+  if (exercise === 'body-curl') return drawPull(random, cell, body);
   return drawStandingCurl(random, body, exercise, side);
+}
+
+function drawPull(random: SeededRandom, { pullsBy, pull }: Cell, body: BodyOutline): DrawnMovement {
+  const off = random.fork('mixture').between(-0.08, 0.08);
+  const within = (value: number): number => Math.min(1, Math.max(0, value));
+  if (pullsBy === 'mixture') return drawBodyCurl(random, body, within(pull.place / (pull.of - 1) + off));
+  // The first of a cell leaves the shoulder no work, as most curls do; the others spread from none to all.
+  return drawPullOfShare(
+    random,
+    body,
+    pull.place === 0 ? -1 : within((pull.place - 1) / (pull.of - 2) + off),
+  );
 }

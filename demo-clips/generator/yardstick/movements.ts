@@ -3,6 +3,7 @@ import type { Habit } from '../exercises/habit.ts';
 import { createStandingCurl, type CurlStyle } from '../exercises/free-curl.ts';
 import { createHold, STEP_UP_S, type HoldStyle } from '../exercises/hold.ts';
 import { barFor, createMixedPull, type MixedPullStyle } from '../exercises/mixed-pull.ts';
+import { createPullOfShares, type PullOfSharesStyle } from '../exercises/pull-of-shares.ts';
 import type { ScriptStep } from '../motion-script.ts';
 import type { Performance } from '../performance.ts';
 import type { SeededRandom } from '../seeded-random.ts';
@@ -161,4 +162,27 @@ export function drawBodyCurl(random: SeededRandom, outline: BodyOutline, mixture
     habit: drawHabit(random),
   };
   return { perform: (body, own) => createMixedPull(body, style, own), unloadedS: [], holdS: null };
+}
+
+/**
+ * A pull at a fixed bar in which the shoulder does about this share of the work, 0 to 1. Under 0 it does none, and what
+ * is missing is drawn anywhere from the strict curl to the mixture at which it would begin to.
+ */
+export function drawPullOfShare(
+  random: SeededRandom,
+  outline: BodyOutline,
+  shoulderWorkShare: number,
+): DrawnMovement {
+  const style: PullOfSharesStyle = {
+    placeOff: { reach: random.between(-0.015, 0.015), directionDeg: random.between(-1.5, 1.5) },
+    plan: { ...drawTempo(random), lowDeg: random.between(18, 32), highDeg: random.between(95, 115) },
+    workShares: Array.from({ length: REPETITIONS }, () => {
+      const offset = random.between(-0.08, 0.08);
+      return shoulderWorkShare < 0 ? 0 : Math.min(1, Math.max(0.02, shoulderWorkShare + offset));
+    }),
+    towardsWork: random.between(0, 1),
+    gripOutM: outline.statureM * random.between(0, 0.025),
+    habit: drawHabit(random),
+  };
+  return { perform: (body, own) => createPullOfShares(body, style, own), unloadedS: [], holdS: null };
 }
