@@ -81,7 +81,8 @@ function assertCurrent(drawnCase: YardstickCase, trace: YardstickTrace): void {
     throw new Error(`The trace of ${drawnCase.id} is of other pictures; npm run yardstick makes it anew.`);
 }
 
-function eventsOf(scenario: Scenario): YardstickSet['events'] {
+/** What happens in a scene: its repetitions, and the times in the range of a hold. */
+export function eventsOf(scenario: Scenario): YardstickSet['events'] {
   const { repetitions, holdsInRangeS } = clipTruth(scenario);
   return { repetitions, holdsInRangeSeconds: holdsInRangeS };
 }

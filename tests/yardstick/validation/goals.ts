@@ -1,4 +1,5 @@
-import type { Movement, Quantity, SetFigures } from './set-figures.ts';
+import type { Movement } from './case-settings.ts';
+import type { Quantity, SetFigures } from './set-figures.ts';
 
 /** A goal that a share of sets or repetitions has to reach. */
 export interface ShareGoal {

@@ -1,7 +1,8 @@
 import { agreement, bootstrappedMean, type Figure } from './agreement.ts';
 import { GOALS, type ShareGoal } from './goals.ts';
 import { rowRule, rowTenths } from './row-rule.ts';
-import type { Movement, Quantity, SetFigures } from './set-figures.ts';
+import type { Movement } from './case-settings.ts';
+import type { Quantity, SetFigures } from './set-figures.ts';
 
 const MOVEMENTS: readonly (readonly [Movement, string])[] = [
   ['standing', 'Standing curls'],

@@ -1,6 +1,4 @@
 import type { YardstickCase } from '../../../demo-clips/generator/yardstick/cases.ts';
-import type { ExerciseSettings } from '../../../src/core/exercises/exercise.ts';
-import type { Repetition } from '../../../src/core/exercises/judgement.ts';
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import { elbowFlexionDeg } from '../../../src/core/kinematics/geometry.ts';
 import type { KinematicFrame } from '../../../src/core/kinematics/kinematic-frame.ts';
@@ -10,6 +8,8 @@ import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
 import { measureAndJudge } from '../../../src/core/session/build-session.ts';
 import type { TruthFrame } from '../truth.ts';
 import type { YardstickSet } from '../yardstick-set.ts';
+import { movementOf, settingsOf, type Movement } from './case-settings.ts';
+import { pairsOf, trueTravelCm } from './true-repetitions.ts';
 
 /** A measured value with its interval beside the truth, all in one unit. */
 export interface Reading {
@@ -35,9 +35,6 @@ const TRUE: Readonly<Record<Quantity, (truth: TruthFrame) => number>> = {
   trunk: ({ trunkInclinationDeg }) => trunkInclinationDeg,
   travel: ({ torsoTravelCm }) => torsoTravelCm,
 };
-
-/** How a movement is grouped: standing curls with a weight and with a band are one. */
-export type Movement = 'standing' | 'hold' | 'body-curl';
 
 /** Everything that one set says of how well it was measured. */
 export interface SetFigures {
@@ -69,19 +66,12 @@ export interface SetFigures {
 /** A set through the whole chain of the record, from landmarks to judgement, beside its truth. */
 export function setFigures(drawnCase: YardstickCase, set: YardstickSet): SetFigures {
   const { outline, exercise } = drawnCase;
-  const [{ body }] = outline.people;
-  const settings: ExerciseSettings = {
-    exercise,
-    side: outline.side,
-    statureCm: Math.round(body.statureM * 100),
-    variant: exercise === 'band-curl' ? 'supinated' : null,
-  };
-  const { series, findings } = measureAndJudge(set.frames, settings, DEFAULT_THRESHOLDS);
+  const { series, findings } = measureAndJudge(set.frames, settingsOf(outline), DEFAULT_THRESHOLDS);
   const { repetitions, holds } = findings.judgement;
   const pairs = pairsOf(set.events.repetitions, repetitions);
   return {
     id: drawnCase.id,
-    movement: exercise === 'hold' || exercise === 'body-curl' ? exercise : 'standing',
+    movement: movementOf(drawnCase),
     yawBandDeg: drawnCase.yawBandDeg,
     pictures: set.frames.length,
     readings: {
@@ -120,20 +110,6 @@ export function setFigures(drawnCase: YardstickCase, set: YardstickSet): SetFigu
   };
 }
 
-type TrueRepetition = YardstickSet['events']['repetitions'][number];
-
-/** Repetitions and what was found of them, one by one; none where their numbers differ. */
-function pairsOf(
-  truths: readonly TrueRepetition[],
-  found: readonly Repetition[],
-): (readonly [TrueRepetition, Repetition])[] {
-  if (truths.length !== found.length) return [];
-  return truths.flatMap((truth, i) => {
-    const own = found[i];
-    return own === undefined ? [] : [[truth, own] as const];
-  });
-}
-
 function readings(
   quantity: Quantity,
   frames: readonly KinematicFrame[],
@@ -144,16 +120,6 @@ function readings(
     if (truth === undefined || !isMeasured(measured)) return [];
     return [{ ...measured, truth: TRUE[quantity](truth) }];
   });
-}
-
-/** Largest difference of the true travel from what it was at the repetition's start: along a path that goes out and back. */
-function trueTravelCm({ startS, endS }: TrueRepetition, truths: readonly TruthFrame[]): number {
-  const during = truths.filter(({ timeSeconds }) => timeSeconds >= startS && timeSeconds <= endS);
-  const [first] = during;
-  return Math.max(
-    0,
-    ...during.map(({ torsoTravelCm }) => Math.abs(torsoTravelCm - (first?.torsoTravelCm ?? 0))),
-  );
 }
 
 /** The angle between the arm's landmarks as they lie in the picture, degrees of flexion. */
