@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { yardstickCases } from '../demo-clips/generator/yardstick/cases.ts';
 import { hasTrace, readTrace } from '../tests/yardstick/trace-files.ts';
-import { TRACE_MODELS } from '../tests/yardstick/trace.ts';
+import { MEASURED_MODELS } from '../tests/yardstick/trace.ts';
 import { fullRateSet } from '../tests/yardstick/yardstick-set.ts';
 import { validationReport } from '../tests/yardstick/validation/report.ts';
 import { setFigures, type SetFigures } from '../tests/yardstick/validation/set-figures.ts';
@@ -23,10 +23,10 @@ const { values } = parseArgs({
     write: { type: 'boolean', default: false },
   },
 });
-const model = TRACE_MODELS.find((name) => name === values.model);
+const model = MEASURED_MODELS.find((name) => name === values.model);
 const rateHz = Number(values.rate);
 if (model === undefined || !(rateHz >= 5) || (values.set !== 'proof' && values.set !== 'developing')) {
-  console.error(`Give --set proof or developing, --model ${TRACE_MODELS.join(', ')}, --rate 5 or more.`);
+  console.error(`Give --set proof or developing, --model ${MEASURED_MODELS.join(', ')}, --rate 5 or more.`);
   process.exit(2);
 }
 

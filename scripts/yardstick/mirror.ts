@@ -1,6 +1,4 @@
 import type { PixelPicture, RgbPicture } from '../../src/core/pose/network/pixel-picture.ts';
-import type { Pose } from '../../src/core/pose/pose-frame.ts';
-import { exchanged } from '../../tests/helpers/synthetic-body.ts';
 
 /**
  * The picture with left and right exchanged.
@@ -16,14 +14,4 @@ export function mirroredPicture(picture: PixelPicture): RgbPicture {
       mirrored.set(pixels.subarray(from, from + 4), (row * columns + columns - 1 - column) * 4);
     }
   return { ...picture, pixels: mirrored };
-}
-
-/** What was found in a mirrored picture as it is in the picture itself; the person's left is left again. */
-export function mirroredPose(pose: Pose | null, widthPx: number): Pose | null {
-  if (pose === null) return null;
-  const { image, world } = exchanged(pose);
-  return {
-    image: image.map((point) => ({ ...point, x: widthPx - point.x })),
-    world: world.map((point) => ({ ...point, x: -point.x })),
-  };
 }

@@ -1,10 +1,11 @@
 import { openPoseEstimator } from '../../src/adapters/estimator/open-pose-estimator.ts';
 import { pixelReader } from '../../src/adapters/frames/pixel-reader.ts';
+import { mirroredBack } from '../../src/core/pose/exchange-labels.ts';
 import type { PixelPicture } from '../../src/core/pose/network/pixel-picture.ts';
 import type { TimedEstimator } from '../../src/core/pose/pose-estimator.ts';
 import type { Pose } from '../../src/core/pose/pose-frame.ts';
 import type { TraceModel } from '../../tests/yardstick/trace.ts';
-import { mirroredPicture, mirroredPose } from './mirror.ts';
+import { mirroredPicture } from './mirror.ts';
 
 /** What the networks found in one picture; null where nobody was found. Pixels of the picture. */
 export interface SeenStill {
@@ -59,7 +60,7 @@ async function see(jpeg: Blob): Promise<SeenStill> {
   const { widthPx, heightPx } = picture;
   const poses = {
     full: await look(full, picture),
-    fullMirrored: mirroredPose(await look(full, mirrored), widthPx),
+    fullMirrored: mirroredBack(await look(full, mirrored), widthPx),
     heavy: await look(heavy, picture),
   };
   return { poses, widthPx, heightPx, networkMs: performance.now() - from };

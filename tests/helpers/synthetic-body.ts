@@ -292,31 +292,6 @@ export function withPose(frame: PoseFrame, change: (pose: Pose) => Pose | null):
   return { ...frame, pose: frame.pose && change(frame.pose) };
 }
 
-/** The pose with some landmarks' left and right exchanged; all of them when none is named. */
-export function exchanged(pose: Pose, landmarks?: readonly SidedLandmark[]): Pose {
-  const image = [...pose.image];
-  const world = [...pose.world];
-  const swapIn = <T>(list: T[], a: number, b: number): void => {
-    const [first, second] = [list[a], list[b]];
-    if (first !== undefined && second !== undefined) [list[a], list[b]] = [second, first];
-  };
-  const swap = (a: number, b: number): void => {
-    swapIn(image, a, b);
-    swapIn(world, a, b);
-  };
-  if (landmarks) {
-    for (const landmark of landmarks) swap(sidedIndex('left', landmark), sidedIndex('right', landmark));
-  } else {
-    for (const name of LANDMARK_NAMES) {
-      if (name.startsWith('left_')) {
-        const right = LANDMARK_NAMES.find((other) => other === name.replace('left_', 'right_'));
-        if (right) swap(landmarkIndex(name), landmarkIndex(right));
-      }
-    }
-  }
-  return { image, world };
-}
-
 /** The frame moved and scaled in the picture, pixels. */
 export function transformed(frame: PoseFrame, change: (point: ImageLandmark) => ImageLandmark): PoseFrame {
   return withPose(frame, (pose) => ({ ...pose, image: pose.image.map(change) }));

@@ -1,7 +1,7 @@
+import { exchangeLabels } from '../../src/core/pose/exchange-labels.ts';
 import { LANDMARK_NAMES, type SidedLandmark } from '../../src/core/pose/landmark.ts';
 import type { Pose } from '../../src/core/pose/pose-frame.ts';
 import { SIDED_LANDMARKS } from '../../src/core/pose/sided-pose.ts';
-import { exchanged } from '../helpers/synthetic-body.ts';
 import { jointOf, type TrueMoment } from './truth.ts';
 
 /** Landmarks whose left and right the network exchanges together: all, an arm, or a hand. */
@@ -31,7 +31,7 @@ export function trueSides(found: Pose, moment: TrueMoment): TrueSides {
   for (const group of GROUPS) {
     const keptPx = meanErrorPx(pose, moment, group);
     if (keptPx < LEAST_ERROR_TRUNKS * moment.trunkPx) continue;
-    const turned = exchanged(pose, group);
+    const turned = exchangeLabels(pose, group);
     if (meanErrorPx(turned, moment, group) > MOST_LEFT_SHARE * keptPx) continue;
     pose = turned;
     exchangedGroups.push(group);
@@ -41,7 +41,7 @@ export function trueSides(found: Pose, moment: TrueMoment): TrueSides {
 
 /** The pose as the network would label it. */
 export function withExchanged(pose: Pose, groups: TrueSides['exchangedGroups']): Pose {
-  return groups.reduceRight((labelled, group) => exchanged(labelled, group), pose);
+  return groups.reduceRight((labelled, group) => exchangeLabels(labelled, group), pose);
 }
 
 function meanErrorPx(pose: Pose, { joints }: TrueMoment, group: readonly SidedLandmark[]): number {

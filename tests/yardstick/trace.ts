@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { YardstickCase } from '../../demo-clips/generator/yardstick/cases.ts';
+import { combinePoses } from '../../src/core/pose/combine-poses.ts';
 import type { Pose, PoseFrame } from '../../src/core/pose/pose-frame.ts';
 import { LANDMARK_NAMES, landmarkIndex } from '../../src/core/pose/landmark.ts';
 import {
@@ -13,6 +14,10 @@ import { outlineDigest } from './outline-digest.ts';
 /** The networks that have looked at each drawn picture; mirrored: at the picture mirrored, and mirrored back. */
 export const TRACE_MODELS = ['full', 'fullMirrored', 'heavy'] as const;
 export type TraceModel = (typeof TRACE_MODELS)[number];
+
+/** What can be measured with: a network alone, or all three looks combined into one pose. */
+export const MEASURED_MODELS = [...TRACE_MODELS, 'combined'] as const;
+export type MeasuredModel = (typeof MEASURED_MODELS)[number];
 
 /**
  * What is kept of a case: what each network found in each drawn picture, in the record's own whole numbers. This schema
@@ -67,9 +72,15 @@ export function isCurrent(drawnCase: YardstickCase, trace: YardstickTrace): bool
   return trace.outlineDigest === outlineDigest(drawnCase);
 }
 
-/** What a network found at the drawn moments, as frames. */
-export function foundFrames(trace: YardstickTrace, model: TraceModel): PoseFrame[] {
-  return decodeFrames(trace.series[model]);
+/** What a network, or all looks combined, found at the drawn moments, as frames. */
+export function foundFrames(trace: YardstickTrace, model: MeasuredModel): PoseFrame[] {
+  if (model !== 'combined') return decodeFrames(trace.series[model]);
+  const [mirrored, heavy] = [decodeFrames(trace.series.fullMirrored), decodeFrames(trace.series.heavy)];
+  return decodeFrames(trace.series.full).map((frame, i) => {
+    const others = { fullMirrored: mirrored[i]?.pose ?? null, heavy: heavy[i]?.pose ?? null };
+    const { pose } = combinePoses({ full: frame.pose, ...others });
+    return { ...frame, pose, people: pose === null ? 0 : 1 };
+  });
 }
 
 function seriesOf(drawnCase: YardstickCase, poses: readonly (Pose | null)[]): FrameSeries {

@@ -6,7 +6,7 @@ import type { PoseFrame } from '../../src/core/pose/pose-frame.ts';
 import { seededRandom } from '../helpers/seeded-random.ts';
 import { interpolatedPose } from './interpolated-pose.ts';
 import { landmarkNoise } from './landmark-noise.ts';
-import { foundFrames, isCurrent, type TraceModel, type YardstickTrace } from './trace.ts';
+import { foundFrames, isCurrent, type MeasuredModel, type YardstickTrace } from './trace.ts';
 import { truthOf, type TruthFrame } from './truth.ts';
 
 /** Frames as the pose service would give them, and what is true in each; both of one length. */
@@ -22,7 +22,7 @@ export interface YardstickSet {
 
 /** How a whole set is made from the traces of a few moments. */
 export interface FullRate {
-  readonly model: TraceModel;
+  readonly model: MeasuredModel;
   readonly rateHz: number;
   /** Of the noise from picture to picture, and of what is dropped and late. */
   readonly seed: number;
@@ -64,7 +64,7 @@ export function fullRateSet(drawnCase: YardstickCase, trace: YardstickTrace, how
  * The drawn moments alone, exactly as the network saw them: for errors into which no interpolation enters.
  * @throws Error when the trace is of other pictures than the case's.
  */
-export function drawnSet(drawnCase: YardstickCase, trace: YardstickTrace, model: TraceModel): YardstickSet {
+export function drawnSet(drawnCase: YardstickCase, trace: YardstickTrace, model: MeasuredModel): YardstickSet {
   assertCurrent(drawnCase, trace);
   const scenario = createScenario(drawnCase.outline);
   const truthAt = truthOf(scenario);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { exchangeLabels } from '../../../src/core/pose/exchange-labels.ts';
 import type { KinematicFrame, KinematicSeries } from '../../../src/core/kinematics/kinematic-frame.ts';
 import { measureSet } from '../../../src/core/kinematics/measure-set.ts';
 import { isMeasured, valueOf, type Measured } from '../../../src/core/kinematics/measured.ts';
@@ -11,7 +12,6 @@ import {
   curl,
   ELBOW_SHORT,
   FOLD_SIDE_DEG,
-  exchanged,
   NETWORK_NOISE,
   NO_NOISE,
   STANDING,
@@ -288,7 +288,7 @@ describe('properties of measureSet', () => {
   const mirror = (frame: PoseFrame): PoseFrame =>
     withPose(
       transformed(frame, (point) => ({ ...point, x: frame.widthPx - point.x })),
-      (pose) => exchanged({ ...pose, world: pose.world.map((point) => ({ ...point, x: -point.x })) }),
+      (pose) => exchangeLabels({ ...pose, world: pose.world.map((point) => ({ ...point, x: -point.x })) }),
     );
 
   it.each(['left', 'right'] as const)(

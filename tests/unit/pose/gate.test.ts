@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { exchangeLabels } from '../../../src/core/pose/exchange-labels.ts';
 import { FRESH_GATE, stepGate, type GatedPose } from '../../../src/core/pose/gate.ts';
 import { sidedIndex, type Side } from '../../../src/core/pose/landmark.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
 import { sidedPose } from '../../../src/core/pose/sided-pose.ts';
 import {
   curl,
-  exchanged,
   NETWORK_NOISE,
   NO_NOISE,
   STANDING,
@@ -115,7 +115,7 @@ describe('the gate on left and right', () => {
   it('puts labels right that are exchanged for a while in a view where both sides show', () => {
     const film = front();
     const broken = film.map((frame, i) =>
-      i >= 60 && i < 75 ? withPose(frame, (pose) => exchanged(pose)) : frame,
+      i >= 60 && i < 75 ? withPose(frame, (pose) => exchangeLabels(pose)) : frame,
     );
     gateAll(broken).forEach((gated, i) => {
       const truth = film[i]?.pose && sidedPose(film[i].pose, 'left', 640);
@@ -129,7 +129,7 @@ describe('the gate on left and right', () => {
     const film = front();
     const hands = ['wrist', 'pinky', 'index', 'thumb'] as const;
     const broken = film.map((frame, i) =>
-      i >= 60 && i < 66 ? withPose(frame, (pose) => exchanged(pose, hands)) : frame,
+      i >= 60 && i < 66 ? withPose(frame, (pose) => exchangeLabels(pose, hands)) : frame,
     );
     gateAll(broken).forEach((gated, i) => {
       const truth = film[i]?.pose && sidedPose(film[i].pose, 'left', 640);
@@ -139,7 +139,7 @@ describe('the gate on left and right', () => {
 
   it('never gives the other arm for the treated one when labels are exchanged from the start of a side view', () => {
     const film = network().film(curl({ otherElbowFlexionDeg: 60 }), 5, 30);
-    const broken = film.map((frame) => withPose(frame, (pose) => exchanged(pose)));
+    const broken = film.map((frame) => withPose(frame, (pose) => exchangeLabels(pose)));
     const gated = gateAll(broken);
     gated.forEach(({ pose, reason }, i) => {
       const truth = film[i]?.pose && sidedPose(film[i].pose, 'left', 640);
@@ -149,7 +149,9 @@ describe('the gate on left and right', () => {
   });
 
   it('asks for a new search when the labels stay exchanged', () => {
-    const broken = front().map((frame, i) => (i >= 30 ? withPose(frame, (pose) => exchanged(pose)) : frame));
+    const broken = front().map((frame, i) =>
+      i >= 30 ? withPose(frame, (pose) => exchangeLabels(pose)) : frame,
+    );
     expect(gateAll(broken).some((gated) => gated.resetTracker)).toBe(true);
   });
 });

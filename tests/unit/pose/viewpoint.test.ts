@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { sidedPose } from '../../../src/core/pose/sided-pose.ts';
 import { bodyYawDeg, cameraPitchDeg, nearSideEvidence } from '../../../src/core/pose/viewpoint.ts';
-import { exchanged, STANDING, SyntheticNetwork, type Posture } from '../../helpers/synthetic-body.ts';
+import { exchangeLabels } from '../../../src/core/pose/exchange-labels.ts';
+import { STANDING, SyntheticNetwork, type Posture } from '../../helpers/synthetic-body.ts';
 
 const seen = (yawDeg: number, side: 'left' | 'right' = 'left', posture: Posture = STANDING) => {
   const network = new SyntheticNetwork({ side, camera: { yawDeg } });
@@ -64,7 +65,7 @@ describe('nearSideEvidence', () => {
 
   it('has head and feet contradict depth and visibility when left and right are exchanged', () => {
     const { network } = seen(0);
-    const pose = sidedPose(exchanged(network.pose(STANDING)), 'left', network.camera.widthPx);
+    const pose = sidedPose(exchangeLabels(network.pose(STANDING)), 'left', network.camera.widthPx);
     const { facing, labels } = nearSideEvidence(pose);
     expect(facing).toBeGreaterThan(0.5);
     expect(labels).toBeLessThan(-0.5);

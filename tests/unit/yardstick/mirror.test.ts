@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { mirroredPicture, mirroredPose } from '../../../scripts/yardstick/mirror.ts';
+import { mirroredPicture } from '../../../scripts/yardstick/mirror.ts';
+import { mirroredBack } from '../../../src/core/pose/exchange-labels.ts';
 import { sidedIndex } from '../../../src/core/pose/landmark.ts';
 import { sampleRegion } from '../../../src/core/pose/network/sample-region.ts';
 import { curl, SyntheticNetwork } from '../../helpers/synthetic-body.ts';
@@ -41,11 +42,11 @@ describe('mirrored pictures', () => {
 describe('poses of mirrored pictures', () => {
   it('are mirrored back with the person’s left as left', () => {
     const pose = new SyntheticNetwork({ side: 'left', camera: { yawDeg: 20 } }).pose(curl()(1));
-    const back = mirroredPose(pose, 640);
+    const back = mirroredBack(pose, 640);
     const [left, right] = [sidedIndex('left', 'wrist'), sidedIndex('right', 'wrist')];
     expect(back?.image[left]?.x).toBeCloseTo(640 - (pose.image[right]?.x ?? NaN), 9);
     expect(back?.world[left]?.x).toBeCloseTo(-(pose.world[right]?.x ?? NaN), 9);
-    expect(mirroredPose(back, 640)?.image[left]?.x).toBeCloseTo(pose.image[left]?.x ?? NaN, 9);
-    expect(mirroredPose(null, 640)).toBeNull();
+    expect(mirroredBack(back, 640)?.image[left]?.x).toBeCloseTo(pose.image[left]?.x ?? NaN, 9);
+    expect(mirroredBack(null, 640)).toBeNull();
   });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { createScenario, posePhantom } from '../../../demo-clips/generator/scenario.ts';
 import { LANDMARK_NAMES, landmarkIndex, sidedIndex } from '../../../src/core/pose/landmark.ts';
-import { exchanged } from '../../helpers/synthetic-body.ts';
+import { exchangeLabels } from '../../../src/core/pose/exchange-labels.ts';
 import { drawnSet, fullRateSet } from '../../yardstick/yardstick-set.ts';
 import { traceOf } from '../../yardstick/trace.ts';
 import { jointOf, truthOf } from '../../yardstick/truth.ts';
@@ -73,7 +73,7 @@ describe('full-rate set of a case', () => {
     const { full } = imaginedPoses(turnedCase, none);
     const exchangedPoses = full.map((pose, i) => {
       const { truth } = turnedTruth(turnedCase.drawnTimesSeconds[i] ?? 0);
-      return pose !== null && truth.elbowFlexionDeg > 70 ? exchanged(pose) : pose;
+      return pose !== null && truth.elbowFlexionDeg > 70 ? exchangeLabels(pose) : pose;
     });
     const found = { full: exchangedPoses, fullMirrored: full, heavy: full };
     const { frames, truth } = fullRateSet(turnedCase, traceOf(turnedCase, found), plain);
