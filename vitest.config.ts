@@ -15,7 +15,15 @@ const inBrowser = {
 export default defineConfig({
   test: {
     projects: [
-      { test: { name: 'unit', include: ['tests/unit/**/*.test.ts'], environment: 'node' } },
+      {
+        test: {
+          name: 'unit',
+          include: ['tests/unit/**/*.test.ts'],
+          environment: 'node',
+          // Only what hangs shall be ended: a busy machine may take ten times as long as a free one.
+          testTimeout: 60_000,
+        },
+      },
       { test: { name: 'browser', include: ['tests/browser/**/*.test.ts'], ...inBrowser } },
       { test: { name: 'campaign', include: ['tests/campaign/**/*.test.ts'], ...inBrowser } },
     ],

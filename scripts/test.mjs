@@ -5,7 +5,7 @@
  */
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import { ensureReady, ROOT, say } from './bootstrap.mjs';
 
 const quick = process.argv.includes('--quick');
@@ -78,15 +78,30 @@ const sum = (/** @type {number[]} */ counts) => counts.reduce((total, count) => 
 const passed = sum(tests.map((test) => test.passed)) + checks.filter((check) => check.passed).length;
 const failed = sum(tests.map((test) => test.failed)) + checks.filter((check) => !check.passed).length;
 say(`\n${passed} passed, ${failed} failed`);
+// Once more and last: of a long output often only the end is at hand.
+for (const name of tests.flatMap((test) => test.failures)) say(`FAILED  ${name}`);
 process.exit(results.every((result) => result.passed) ? 0 : 1);
 
 /**
- * Tests by the runner's own report; a run that left none counts as one failure.
+ * Tests by the runner's own report; a run that left none counts as one failure. Each failure with file, name and the
+ * first line of what was said.
  * @param {string} project
- * @returns {{ passed: number, failed: number }}
+ * @returns {{ passed: number, failed: number, failures: string[] }}
  */
 function countTests(project) {
-  if (!existsSync(report(project))) return { passed: 0, failed: 1 };
+  if (!existsSync(report(project)))
+    return { passed: 0, failed: 1, failures: [`${project}: the runner left no report.`] };
   const said = JSON.parse(readFileSync(report(project), 'utf8'));
-  return { passed: said.numPassedTests, failed: said.numFailedTests + (said.numPassedTests === 0 ? 1 : 0) };
+  /** @type {{ name: string, message?: string, assertionResults: { status: string, fullName: string, failureMessages: string[] }[] }[]} */
+  const files = said.testResults;
+  const failures = files.flatMap(({ name, message, assertionResults }) => {
+    const file = relative(ROOT, name);
+    const failed = assertionResults.filter(({ status }) => status === 'failed');
+    const told = failed.map(
+      ({ fullName, failureMessages: [first = ''] }) => `${file}: ${fullName}: ${first.split('\n')[0]}`,
+    );
+    return told.length === 0 && message ? [`${file}: ${message.split('\n')[0]}`] : told;
+  });
+  const failed = said.numFailedTests + (said.numPassedTests === 0 ? 1 : 0);
+  return { passed: said.numPassedTests, failed, failures };
 }

@@ -15,7 +15,7 @@ import { pagePoseService } from './core/pose/page-pose-service.ts';
 import type { EstimatorIdentity } from './core/pose/pose-estimator.ts';
 import type { PoseFrame } from './core/pose/pose-frame.ts';
 import type { PoseModel, PoseService } from './core/pose/pose-service.ts';
-import { assembleRecord } from './core/session/assemble-record.ts';
+import { assembleRecord, type KeptSet } from './core/session/assemble-record.ts';
 import { measureAndJudge } from './core/session/build-session.ts';
 import { encodeFrames } from './core/session/quantised-frames.ts';
 import {
@@ -24,6 +24,7 @@ import {
   RECORD_VERSION,
   type SessionHeader,
 } from './core/session/session-record.ts';
+import { judgeHere } from './core/session/set-judge.ts';
 import { type SetSummary, summariseSession } from './core/session/summary.ts';
 
 /** What a clip's header tells. */
@@ -107,7 +108,7 @@ async function measure(job: MeasureJob): Promise<MeasureOutcome> {
     const { frames, end } = await follow(running, opened.source, job);
     // Asked now: where a graphics processor was lost, the processor did it.
     const { identity } = running;
-    const measured = measuredClip(job, { identity, frames, startedAt, source: opened.source });
+    const measured = await measuredClip(job, { identity, frames, startedAt, source: opened.source });
     const problem = end.kind === 'failed' ? sourceSentence(end.problem) : (measured?.problem ?? null);
     return { problem, measured: measured?.clip ?? null, isPageSpent: false };
   } catch (error) {
@@ -151,10 +152,10 @@ interface Followed {
   readonly source: FrameSource;
 }
 
-function measuredClip(
+async function measuredClip(
   { settings, label }: MeasureJob,
   { identity, frames, startedAt, source }: Followed,
-): { readonly clip: ClipMeasured; readonly problem: string | null } | null {
+): Promise<{ readonly clip: ClipMeasured; readonly problem: string | null } | null> {
   const [first] = frames;
   const last = frames.at(-1);
   if (first === undefined || last === undefined) return null;
@@ -176,15 +177,14 @@ function measuredClip(
     settings,
     thresholds: DEFAULT_THRESHOLDS,
   };
-  const record = assembleRecord(header, [
-    {
-      beginning: { startedAt, painBefore: null },
-      pieces: [encodeFrames(frames)],
-      findings: judged.findings,
-      answers: null,
-      cutOff: false,
-    },
-  ]);
+  const kept: KeptSet = {
+    beginning: { startedAt, painBefore: null },
+    pieces: [encodeFrames(frames)],
+    findings: judged.findings,
+    answers: null,
+    cutOff: false,
+  };
+  const record = await assembleRecord(header, [kept], judgeHere);
   return {
     clip: {
       recordJson: `${JSON.stringify(record)}\n`,

@@ -1,10 +1,6 @@
 import type { ExerciseSettings } from '../core/exercises/exercise.ts';
-import {
-  initialLiveJudge,
-  stepLiveJudge,
-  type LiveEvent,
-  type LiveJudge,
-} from '../core/exercises/live-judge.ts';
+import type * as Judging from '../core/exercises/live-judge.ts';
+import type { LiveEvent, LiveJudge, LiveJudgeSettings } from '../core/exercises/live-judge.ts';
 import { DEFAULT_THRESHOLDS } from '../core/exercises/thresholds.ts';
 import type { Announcer, Tone } from '../core/feedback/announcer.ts';
 import {
@@ -28,7 +24,7 @@ import {
   type StateWords,
 } from '../core/feedback/live-words.ts';
 import type { KinematicFrame } from '../core/kinematics/kinematic-frame.ts';
-import { LiveMeasurer } from '../core/kinematics/live-measurer.ts';
+import type * as Measuring from '../core/kinematics/live-measurer.ts';
 import {
   isMeasured,
   notMeasured,
@@ -61,10 +57,15 @@ const TONES: Partial<Record<LiveEvent['kind'], Tone>> = {
   repetition: 'repetition',
 };
 
+/** What is loaded with the first source. */
+type LiveTools = Pick<typeof Measuring, 'LiveMeasurer'> &
+  Pick<typeof Judging, 'initialLiveJudge' | 'stepLiveJudge'>;
+
 /** What was measured of a source so far. */
 interface Course {
   readonly exercise: ExerciseSettings;
-  readonly measurer: LiveMeasurer;
+  readonly measurer: Measuring.LiveMeasurer;
+  readonly tools: LiveTools;
   /** Null between sets. */
   judge: LiveJudge | null;
   cues: CueState;
@@ -76,6 +77,7 @@ interface Course {
 export class LiveReadout {
   readonly #announcer: Announcer;
   readonly #settings: Settings;
+  #tools: LiveTools | null = null;
   #course: Course | null = null;
   #flexion = $state.raw<Measured>(notMeasured('nobody'));
   #reason = $state<NotMeasuredReason | null>(null);
@@ -119,12 +121,22 @@ export class LiveReadout {
     return this.#trace;
   }
 
-  /** A new source: whatever was known of another one is forgotten. */
+  /** Loads what measures and judges live, which the first screen does without. Rejects when it cannot be had. */
+  async load(): Promise<void> {
+    this.#tools ??= {
+      ...(await import('../core/kinematics/live-measurer.ts')),
+      ...(await import('../core/exercises/live-judge.ts')),
+    };
+  }
+
+  /** A new source: whatever was known of another one is forgotten. Throws before load() has settled. */
   prepare(exercise: ExerciseSettings): void {
-    const measurer = new LiveMeasurer({ side: exercise.side, statureCm: exercise.statureCm });
+    if (this.#tools === null) throw new Error('LiveReadout: load it before the first source.');
+    const measurer = new this.#tools.LiveMeasurer({ side: exercise.side, statureCm: exercise.statureCm });
     this.#course = {
       exercise,
       measurer,
+      tools: this.#tools,
       judge: null,
       cues: NO_CUES,
       points: [],
@@ -139,7 +151,7 @@ export class LiveReadout {
   beginSet(): void {
     if (this.#course === null) return;
     this.#course.measurer.reset();
-    this.#course.judge = initialLiveJudge(judgedBy(this.#course));
+    this.#course.judge = this.#course.tools.initialLiveJudge(judgedBy(this.#course));
     this.#course.cues = NO_CUES;
     this.#counts = NO_COUNTS;
   }
@@ -167,7 +179,7 @@ export class LiveReadout {
   }
 
   #judge(course: Course, before: LiveJudge, frame: KinematicFrame): void {
-    const { judge, events } = stepLiveJudge(before, frame, judgedBy(course));
+    const { judge, events } = course.tools.stepLiveJudge(before, frame, judgedBy(course));
     course.judge = judge;
     for (const { kind } of events) {
       const tone = TONES[kind];
@@ -197,7 +209,7 @@ export class LiveReadout {
   }
 }
 
-function judgedBy({ exercise }: Course): Parameters<typeof initialLiveJudge>[0] {
+function judgedBy({ exercise }: Course): LiveJudgeSettings {
   return { settings: exercise, thresholds: DEFAULT_THRESHOLDS };
 }
 

@@ -1,6 +1,6 @@
 import type { ExerciseSettings } from '../core/exercises/exercise.ts';
 import type { SetupAdvice } from '../core/feedback/setup-advice.ts';
-import { sourceSentence } from '../core/feedback/source-problems.ts';
+import { estimatorSentence, sourceSentence } from '../core/feedback/source-problems.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
 import type { FrameSource, OpenedSource } from '../core/pose/frame-source.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
@@ -189,13 +189,24 @@ export class LiveSession {
     this.#problem = null;
     this.#clipProgress = null;
     this.#stage = 'opening';
-    const opened = await opening;
-    if (!opened.ok) {
+    const [opened, problem] = await Promise.all([opening, this.#load()]);
+    if (!opened.ok || problem !== null) {
+      if (opened.ok) opened.source.stop();
       if (wish !== this.#wish) return;
-      this.#problem = sourceSentence(opened.problem);
+      this.#problem = opened.ok ? problem : sourceSentence(opened.problem);
       this.#stage = 'none';
     } else if (wish === this.#wish) await this.#run(opened.source, exercise, wish);
     else opened.source.stop();
+  }
+
+  /** Loads what measures and judges. The sentence for why it could not be, or null. */
+  async #load(): Promise<string | null> {
+    try {
+      await this.readout.load();
+      return null;
+    } catch {
+      return estimatorSentence('failed');
+    }
   }
 
   async #run(source: FrameSource, exercise: ExerciseSettings, wish: number): Promise<void> {

@@ -140,7 +140,7 @@ export class SessionKeeping {
   }
 
   /** What was recorded, complete whatever the store could keep; null when nothing was. */
-  record(): SessionRecord | null {
+  async record(): Promise<SessionRecord | null> {
     return this.#recorder?.record() ?? null;
   }
 

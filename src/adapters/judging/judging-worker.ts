@@ -1,4 +1,3 @@
-import { recordsHere } from '../../core/export/open-record.ts';
 import type { OnShare } from '../../core/session/build-session.ts';
 import type { MeasuredSet } from '../../core/session/measured-set.ts';
 import { cutSeries } from '../../core/session/frame-pieces.ts';
@@ -52,11 +51,14 @@ export class JudgingWorker implements SetJudge {
 
   /** Opens the records of a store. */
   recordsOf(store: SessionStore): RecordOpener {
-    const here = recordsHere(store);
+    const openHere = async (sessionId: string): Promise<Stored<OpenedRecord>> => {
+      const { recordsHere } = await import('../../core/export/open-record.ts');
+      return recordsHere(store).open(sessionId);
+    };
     return {
       open: async (sessionId) => {
         const byPage = async (): Promise<OpenedRecord> => {
-          const opened = await here.open(sessionId);
+          const opened = await openHere(sessionId);
           if (!opened.ok) throw new Error(`The record could not be opened again: ${opened.detail}`);
           return opened.value;
         };
@@ -64,7 +66,7 @@ export class JudgingWorker implements SetJudge {
           (link) => openIn(link, store, sessionId),
           async () => null,
         );
-        if (first === null) return here.open(sessionId);
+        if (first === null) return openHere(sessionId);
         if (!first.opened.ok) return first.opened;
         return { ok: true, value: this.#opened(first.opened.value, first, store, byPage) };
       },

@@ -127,7 +127,7 @@ export class IdbSessionStore implements SessionStore {
       const kept = await this.#read(sessionId);
       if (kept === null) return missing({ sessionId });
       try {
-        const reading = readRecordValue(assembleRecord(kept.row.header, kept.sets));
+        const reading = readRecordValue(await assembleRecord(kept.row.header, kept.sets, this.#judge));
         if (reading.ok) return { ok: true, value: reading.record };
         return failed('unreadable', JSON.stringify(reading.problem));
       } catch (error) {

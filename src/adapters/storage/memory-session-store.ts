@@ -17,6 +17,7 @@ import {
   type StorageUsage,
   type Stored,
 } from '../../core/session/session-store.ts';
+import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
 import { summariseSession } from '../../core/session/summary.ts';
 
 interface Kept {
@@ -29,6 +30,12 @@ interface Kept {
 export class MemorySessionStore implements SessionStore {
   readonly lasts = 'this-visit';
   readonly #sessions = new Map<string, Kept>();
+  readonly #judge: SetJudge;
+
+  /** judge: who judges a set that has no findings yet, when its record is asked for. */
+  constructor(judge: SetJudge = judgeHere) {
+    this.#judge = judge;
+  }
 
   beginSession(header: SessionHeader): Promise<Stored<null>> {
     this.#sessions.set(header.id, { header, sets: new Map(), finished: false });
@@ -77,7 +84,8 @@ export class MemorySessionStore implements SessionStore {
   async loadSession(sessionId: string): Promise<Stored<SessionRecord>> {
     const found = this.#sessions.get(sessionId);
     if (found === undefined) return missing(sessionId);
-    return { ok: true, value: assembleRecord(found.header, [...found.sets.values()]) };
+    const value = await assembleRecord(found.header, [...found.sets.values()], this.#judge);
+    return { ok: true, value };
   }
 
   deleteSession(sessionId: string): Promise<Stored<null>> {

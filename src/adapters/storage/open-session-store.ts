@@ -24,7 +24,7 @@ export async function openSessionStore(judge: SetJudge = judgeHere): Promise<Ope
     await Promise.race([db.open(), hanging()]);
     return { store: new IdbSessionStore(db, judge), problem: null };
   } catch (error) {
-    return { store: new MemorySessionStore(), problem: storageProblemOf(error) };
+    return { store: new MemorySessionStore(judge), problem: storageProblemOf(error) };
   }
 }
 

@@ -1,8 +1,8 @@
-import { judgePieces } from './build-session.ts';
 import { joinSeries } from './frame-pieces.ts';
 import { type FrameSeries } from './quantised-frames.ts';
 import type { Answers, RecordedSet, SessionHeader, SessionRecord, SetFindings } from './session-record.ts';
 import type { SetBeginning } from './session-store.ts';
+import type { SetJudge } from './set-judge.ts';
 
 /** A set as it is written while recording: piece by piece, the findings last. */
 export interface KeptSet {
@@ -15,9 +15,17 @@ export interface KeptSet {
   readonly cutOff: boolean;
 }
 
-/** The whole record of a session. A set without findings broke off: it is judged from the frames that are there. */
-export function assembleRecord(header: SessionHeader, sets: readonly KeptSet[]): SessionRecord {
-  return { ...header, sets: sets.filter(hasContent).map((set) => assembleSet(header, set)) };
+/**
+ * The whole record of a session. A set without findings broke off: it is judged from the frames that are there. Rejects
+ * when the judge does.
+ */
+export async function assembleRecord(
+  header: SessionHeader,
+  sets: readonly KeptSet[],
+  judge: SetJudge,
+): Promise<SessionRecord> {
+  const assembled = sets.filter(hasContent).map((set) => assembleSet(header, set, judge));
+  return { ...header, sets: await Promise.all(assembled) };
 }
 
 /** Answers before anything was asked: the pain said at the beginning, and unknown effort. */
@@ -34,8 +42,12 @@ export function hasContent({ pieces, findings }: Pick<KeptSet, 'pieces' | 'findi
   return findings !== null || pieces.length > 0;
 }
 
-function assembleSet(header: SessionHeader, set: KeptSet): RecordedSet {
-  const findings = set.findings ?? judgePieces(set.pieces, header.settings, header.thresholds);
+async function assembleSet(
+  { settings, thresholds }: SessionHeader,
+  set: KeptSet,
+  judge: SetJudge,
+): Promise<RecordedSet> {
+  const findings = set.findings ?? (await judge.judge(set.pieces, settings, thresholds));
   return {
     ...findings,
     startedAt: set.beginning.startedAt,

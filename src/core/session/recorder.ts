@@ -1,8 +1,7 @@
 import type { PoseFrame } from '../pose/pose-frame.ts';
 import { assembleRecord, openAnswers, type KeptSet } from './assemble-record.ts';
-import { judgePieces } from './build-session.ts';
 import { PackedPieces } from './packed-pieces.ts';
-import { encodeFrames, secondsAcross } from './quantised-frames.ts';
+import { encodeFrames, secondsAcross, type FrameSeries } from './quantised-frames.ts';
 import {
   answersSchema,
   sessionHeaderSchema,
@@ -55,6 +54,7 @@ export interface RecorderParts {
 export class SessionRecorder {
   readonly #parts: RecorderParts;
   readonly #header: SessionHeader;
+  readonly #judge: SetJudge;
   readonly #sets: SetInProgress[] = [];
   #open: SetInProgress | null = null;
   #judging: Promise<unknown> = Promise.resolve();
@@ -70,6 +70,7 @@ export class SessionRecorder {
   constructor(parts: RecorderParts) {
     this.#parts = parts;
     this.#header = sessionHeaderSchema.parse(parts.header);
+    this.#judge = parts.judge ?? judgeHere;
     this.#enqueue(0, () => parts.store.beginSession(this.#header));
   }
 
@@ -135,8 +136,7 @@ export class SessionRecorder {
   }
 
   async #judgeSet(set: SetInProgress): Promise<SetFindings> {
-    const { settings, thresholds } = this.#header;
-    const findings = await (this.#parts.judge ?? judgeHere).judge(set.pieces, settings, thresholds);
+    const findings = await this.#findingsOf(set.pieces);
     set.findings = findings;
     const place = this.#place(this.#sets.indexOf(set));
     this.#enqueue(0, () => this.#parts.store.finishSet(place, findings));
@@ -163,16 +163,22 @@ export class SessionRecorder {
     await this.#drain();
   }
 
-  /** The whole record as it stands, from memory: complete whatever the store could write. */
-  record(): SessionRecord {
+  /** The whole record as it stands when it is asked for, from memory: complete whatever the store could write. */
+  async record(): Promise<SessionRecord> {
     this.#gather();
-    const { settings, thresholds } = this.#header;
-    const sets = this.#sets.map(({ beginning, pieces, isEnded, findings, answers }): KeptSet => {
+    const sets = this.#sets.map(async (set): Promise<KeptSet> => {
+      const { beginning, isEnded, answers } = set;
+      const pieces = [...set.pieces];
       // A set that has ended did not break off, although its judge is not done with it.
-      const known = findings ?? (isEnded ? judgePieces(pieces, settings, thresholds) : null);
-      return { beginning, pieces: [...pieces], findings: known, answers, cutOff: false };
+      const findings = set.findings ?? (isEnded ? await this.#findingsOf(pieces) : null);
+      return { beginning, pieces, findings, answers, cutOff: false };
     });
-    return assembleRecord(this.#header, sets);
+    return assembleRecord(this.#header, await Promise.all(sets), this.#judge);
+  }
+
+  #findingsOf(pieces: Iterable<FrameSeries>): Promise<SetFindings> {
+    const { settings, thresholds } = this.#header;
+    return this.#judge.judge(pieces, settings, thresholds);
   }
 
   #place(setIndex: number): { sessionId: string; setIndex: number } {

@@ -1,6 +1,5 @@
 import type { ExerciseSettings } from '../exercises/exercise.ts';
 import type { Thresholds } from '../exercises/thresholds.ts';
-import { judgePieces } from './build-session.ts';
 import type { FrameSeries } from './quantised-frames.ts';
 import type { SetFindings } from './session-record.ts';
 
@@ -16,7 +15,10 @@ export interface SetJudge {
   ): Promise<SetFindings>;
 }
 
-/** Judges on the thread that asks. */
+/** Judges on the thread that asks. All of judging is loaded when it is first needed: a page that has a worker never does. */
 export const judgeHere: SetJudge = {
-  judge: async (pieces, settings, thresholds) => judgePieces(pieces, settings, thresholds),
+  judge: async (pieces, settings, thresholds) => {
+    const { judgePieces } = await import('./build-session.ts');
+    return judgePieces(pieces, settings, thresholds);
+  },
 };

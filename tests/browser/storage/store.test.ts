@@ -217,7 +217,7 @@ describe('when the storage is full', () => {
         await recorder.finish();
         return {
           problems: [...problems],
-          inMemory: recorder.record().sets[0]?.frames.frameCount,
+          inMemory: (await recorder.record()).sets[0]?.frames.frameCount,
           unsavedSeconds: recorder.unsavedSeconds,
         };
       }, randomUUID());
@@ -225,11 +225,11 @@ describe('when the storage is full', () => {
       const after = await page.evaluate(async () => {
         // Put there above, in this same page.
         const kept = window as never as {
-          recorder: { flush(): Promise<void>; unsavedSeconds: number; record(): { id: string } };
+          recorder: { flush(): Promise<void>; unsavedSeconds: number; record(): Promise<{ id: string }> };
           problems: unknown[];
         };
         await kept.recorder.flush();
-        const facts = await window.storagePage?.inspect(kept.recorder.record().id);
+        const facts = await window.storagePage?.inspect((await kept.recorder.record()).id);
         return {
           problems: kept.problems,
           unsavedSeconds: kept.recorder.unsavedSeconds,
@@ -270,7 +270,7 @@ describe('when the browser lets the page keep nothing', () => {
         lasts: store.lasts,
         writing: recorder.problem,
         repetitions: listed.ok ? listed.value[0]?.summary.whole.repetitions : null,
-        frames: recorder.record().sets[0]?.frames.frameCount,
+        frames: (await recorder.record()).sets[0]?.frames.frameCount,
       };
     }, randomUUID());
     await blocked.close();

@@ -123,7 +123,7 @@ describe('recording', () => {
     await recorder.finish();
     const kept = await store.loadSession(keptId);
     if (!kept.ok) throw new Error(kept.detail);
-    expect(kept.value).toEqual(recorder.record());
+    expect(kept.value).toEqual(await recorder.record());
     expect(kept.value.sets.map(({ answers }) => answers)).toEqual([
       { painBefore: 3, painAfter: 4, effortAfterHolds: [7] },
       { painBefore: 3, painAfter: null, effortAfterHolds: [null] },
@@ -144,7 +144,7 @@ describe('recording', () => {
     recorder.addFrame(third);
     await recorder.finishSet();
     recorder.addFrame({ ...third, timeSeconds: 9 });
-    expect(recorder.record().sets[0]?.frames.frameCount).toBe(3);
+    expect((await recorder.record()).sets[0]?.frames.frameCount).toBe(3);
   });
 
   it('refuses a header that no record may have', () => {
@@ -178,7 +178,7 @@ describe('a store that fails while recording', () => {
     await recorder.finish();
     expect(recorder.problem).toBe('full');
     expect(recorder.unsavedSeconds).toBeGreaterThan(3);
-    expect(recorder.record().sets[0]?.frames.frameCount).toBe(curlFilm(6).length - 1);
+    expect((await recorder.record()).sets[0]?.frames.frameCount).toBe(curlFilm(6).length - 1);
   });
 
   it('is tried again, in order, and says when it is well', async () => {
@@ -198,6 +198,6 @@ describe('a store that fails while recording', () => {
     expect(recorder.unsavedSeconds).toBe(0);
     await recorder.finish();
     const kept = await store.loadSession(keptId);
-    expect(kept).toEqual({ ok: true, value: recorder.record() });
+    expect(kept).toEqual({ ok: true, value: await recorder.record() });
   });
 });

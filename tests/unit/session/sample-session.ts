@@ -1,7 +1,8 @@
 import type { Exercise } from '../../../src/core/exercises/exercise.ts';
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
-import { assembleRecord } from '../../../src/core/session/assemble-record.ts';
+import { openAnswers } from '../../../src/core/session/assemble-record.ts';
+import { measureAndJudge } from '../../../src/core/session/build-session.ts';
 import { encodeFrames } from '../../../src/core/session/quantised-frames.ts';
 import {
   RECORD_FORMAT,
@@ -39,14 +40,13 @@ export function holdFilm(seconds: number, elbowFlexionDeg = 90, seed = 7, rateHz
 
 /** A record of sets of which only the frames are given. */
 export function recordOf(sets: readonly PoseFrame[][], header = sampleHeader()): SessionRecord {
-  return assembleRecord(
-    header,
-    sets.map((frames, index) => ({
-      beginning: { startedAt: `2026-03-02T18:1${index}:00.000+01:00`, painBefore: 2 },
-      pieces: [encodeFrames(frames)],
-      findings: null,
-      answers: null,
-      cutOff: false,
-    })),
-  );
+  return {
+    ...header,
+    sets: sets.map((frames, index) => {
+      const startedAt = `2026-03-02T18:1${index}:00.000+01:00`;
+      const { findings } = measureAndJudge(frames, header.settings, header.thresholds);
+      const answers = openAnswers({ startedAt, painBefore: 2 }, findings);
+      return { ...findings, startedAt, cutOff: true, answers, frames: encodeFrames(frames) };
+    }),
+  };
 }

@@ -6,7 +6,7 @@ import manifest from '../../../models/manifest.json' with { type: 'json' };
 import type { Sighting } from '../../../src/core/pose/pose-estimator.ts';
 import { openSourceBrowser, type SourceBrowser } from '../../helpers/source-browser.ts';
 
-const MODULE = '/tests/browser/estimator/in-page.ts';
+const MODULE = '/tests/campaign/estimator/in-page.ts';
 const CLIP = '/clips/hold.mp4';
 const clipPath = fileURLToPath(new URL('../../../demo-clips/hold-drift.mp4', import.meta.url));
 const modelPath = (name: string) => fileURLToPath(new URL(`../../../models/files/${name}`, import.meta.url));
