@@ -10,7 +10,10 @@ import { yardstickCases } from '../demo-clips/generator/yardstick/cases.ts';
 import { hasTrace, readTrace } from '../tests/yardstick/trace-files.ts';
 import { MEASURED_MODELS } from '../tests/yardstick/trace.ts';
 import { fullRateSet } from '../tests/yardstick/yardstick-set.ts';
+import { forearmTrialSection } from '../tests/yardstick/forearm/section.ts';
+import { handMoments } from '../tests/yardstick/forearm/hand-moments.ts';
 import { validationReport } from '../tests/yardstick/validation/report.ts';
+import { movementOf } from '../tests/yardstick/validation/case-settings.ts';
 import { setFigures, type SetFigures } from '../tests/yardstick/validation/set-figures.ts';
 import { ROOT } from './bootstrap.mjs';
 
@@ -38,12 +41,14 @@ for (const [index, drawnCase] of cases.entries()) {
   figures.push(setFigures(drawnCase, set));
   if (process.stderr.isTTY) process.stderr.write(`\r${String(index + 1)} of ${String(cases.length)} sets`);
 }
+const standing = cases.filter((one) => hasTrace(one.id) && movementOf(one) === 'standing');
 const options = `--set ${values.set} --model ${model} --rate ${String(rateHz)}`;
 const report = validationReport(figures, {
   set: values.set,
   model,
   rateHz,
   command: `npm run validate -- ${options}`,
+  forearmTrial: forearmTrialSection(standing.flatMap((one) => handMoments(one, readTrace(one.id)))),
 });
 console.log(report);
 if (figures.length < cases.length)

@@ -8,14 +8,14 @@ import { add, combine, distance, dot, mix, scale, subtract, type Vec3 } from './
 
 export type ArmJoint = 'Shoulder' | 'Elbow' | 'Wrist';
 
-/** True when an arm joint lies in the picture and neither the body nor the equipment stands before its centre. */
+/** True when an arm joint, or the middle of the grip, lies in the picture and neither the body nor the equipment stands before its centre. */
 export function isJointVisible(
   camera: Camera,
   body: Body,
   skeleton: Skeleton,
   equipment: Equipment,
   side: Side,
-  joint: ArmJoint,
+  joint: ArmJoint | 'Grip',
 ): boolean {
   const centre = skeleton.joints[`${side}${joint}`];
   if (!isInPicture(camera, projectPoint(camera, centre))) return false;

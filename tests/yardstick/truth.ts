@@ -1,5 +1,6 @@
 import { projectJoints, type PixelPoint } from '../../demo-clips/generator/camera.ts';
-import { posePhantom, type Scenario } from '../../demo-clips/generator/scenario.ts';
+import { isJointVisible } from '../../demo-clips/generator/occlusion.ts';
+import { posePhantom, type PhantomPose, type Scenario } from '../../demo-clips/generator/scenario.ts';
 import type { JointName } from '../../demo-clips/generator/skeleton.ts';
 import { projectedElbowFlexionDeg, torsoOrigin } from '../../demo-clips/generator/truth.ts';
 import { distance } from '../../demo-clips/generator/vector.ts';
@@ -12,6 +13,8 @@ export interface TruthFrame {
   readonly shoulderFlexionDeg: number;
   readonly trunkInclinationDeg: number;
   readonly forearmRotationDeg: number;
+  /** The treated hand lies in the picture and nothing stands before it. */
+  readonly handInView: boolean;
   readonly torsoTravelCm: number;
   /** As it appears in the picture: what a faultless tracker would read there. */
   readonly projectedElbowFlexionDeg: number;
@@ -43,6 +46,7 @@ export function truthOf(scenario: Scenario): (timeSeconds: number) => TrueMoment
         shoulderFlexionDeg: pose.shoulderFlexionDeg,
         trunkInclinationDeg: pose.trunkInclinationDeg,
         forearmRotationDeg: pose.arm.forearmRotationDeg,
+        handInView: isHandInView(scenario, pose),
         torsoTravelCm: distance(pose.joints.midShoulder, origin) * 100,
         projectedElbowFlexionDeg: projectedElbowFlexionDeg(scenario, pose),
       },
@@ -50,6 +54,14 @@ export function truthOf(scenario: Scenario): (timeSeconds: number) => TrueMoment
       trunkPx: Math.hypot(midShoulder.xPx - midHip.xPx, midShoulder.yPx - midHip.yPx),
     };
   };
+}
+
+/** Whether the treated wrist and the middle of its fist lie in the picture with neither body nor equipment before them. */
+export function isHandInView({ camera, outline, people }: Scenario, { skeleton }: PhantomPose): boolean {
+  const [{ body, performance }] = people;
+  return (['Wrist', 'Grip'] as const).every((joint) =>
+    isJointVisible(camera, body, skeleton, performance.equipment, outline.side, joint),
+  );
 }
 
 /** The figure's joints by the second half of a landmark's name. Eyes and mouth are not kept apart from the nose. */

@@ -7,6 +7,7 @@ const REASON_WORDS: Readonly<Record<NotMeasuredReason, string>> = {
   'trunk-not-seen': 'trunk not seen',
   'legs-not-seen': 'legs not seen',
   'hand-not-seen': 'hand not seen',
+  'hand-too-small': 'hand too small to tell',
   'outside-picture': 'partly outside the picture',
   'too-small': 'too small in the picture',
   'wrong-side': 'other side towards the camera',

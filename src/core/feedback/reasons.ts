@@ -7,6 +7,8 @@ const SENTENCES: Readonly<Record<NotMeasuredReason, string>> = {
   'trunk-not-seen': 'The trunk cannot be seen. Bring shoulder and hip into view.',
   'legs-not-seen': 'The legs cannot be seen. Move the camera back until knees and feet are in view.',
   'hand-not-seen': 'The hand cannot be seen well enough. Turn it towards the camera or bring more light.',
+  'hand-too-small':
+    'The hand is too small in the picture to tell which way the palm faces. Watch the palm yourself.',
   'outside-picture': 'Part of the arm is outside the picture. Move the camera back or step to the middle.',
   'too-small': 'You are too small in the picture. Move the camera closer.',
   'wrong-side': 'The other arm is nearer to the camera. Turn so that the treated arm is in front.',

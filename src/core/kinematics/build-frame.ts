@@ -160,6 +160,15 @@ function travel(
 }
 
 /**
+ * Forearm rotation is never measured: a fist is less than ten of the network's 256 pixels wide, and it puts the hand's points
+ * where hands usually have them. On rendered people they followed the hand's turn by a tenth, and the category that could
+ * be learned from them was right no more often than the most common one (docs/validation.md).
+ */
+function forearmRotation({ hand }: PlanePoints, reason: NotMeasuredReason | null): Measured {
+  return notMeasured(hand === null ? (reason ?? 'hand-not-seen') : 'hand-too-small');
+}
+
+/**
  * Everything measured in one picture, from its smoothed points and what holds for the set. The one home of the
  * geometry: live and record differ only in how points are smoothed and in what is known of the set.
  * @param reason - why the picture, or its arm, is not believed or is seen too obliquely, or null
@@ -209,7 +218,7 @@ export function buildFrame(
       'trunk-not-seen',
     ),
     forearmFromHorizontalDeg: measure(sight, ['elbow', 'wrist'], ofTwo(forearmFromHorizontalDeg), armMissing),
-    forearmRotationDeg: notMeasured(points.hand === null ? (reason ?? 'hand-not-seen') : 'too-uncertain'),
+    forearmRotationDeg: forearmRotation(points, reason),
     hipAngleDeg: measure(
       sight,
       ['midShoulder', 'midHip', 'hip', 'knee'],

@@ -10,6 +10,7 @@ export const NOT_MEASURED_REASONS = [
   'trunk-not-seen',
   'legs-not-seen',
   'hand-not-seen',
+  'hand-too-small',
   'outside-picture',
   'too-small',
   'wrong-side',

@@ -20,6 +20,8 @@ export type RecordReading =
 const STEPS = migrationsUpTo(RECORD_VERSION, [
   // Version 2 knows one more way of taking the elbow's angle; what version 1 wrote stays true.
   { from: 1, migrate: (record) => record },
+  // Version 3 knows one more reason for a value that was not measured.
+  { from: 2, migrate: (record) => record },
 ]);
 
 /** Reads a session record from the text of a file: the one gate for everything that comes from outside. */

@@ -9,7 +9,7 @@ import { frameSeriesSchema } from './quantised-frames.ts';
 export const RECORD_FORMAT = 'forearmed-session-record';
 
 /** The version that this code writes. Raise it with a migration in migrations.ts and a kept sample. */
-export const RECORD_VERSION = 2;
+export const RECORD_VERSION = 3;
 
 /** A moment of the wall clock with its offset, for example 2026-03-02T18:05:09.250+01:00. */
 const momentSchema = z.iso.datetime({ offset: true });

@@ -31,6 +31,9 @@ export const VARIANT_OPTIONS: readonly { value: Variant; label: string; note: st
   { value: 'turning', label: 'Palm turning', note: 'Turn the palm up while bending, back while lowering.' },
 ];
 
+/** What watching cannot do, where the way of the band curl is chosen. */
+export const PALM_NOTE = 'The camera cannot tell which way the palm faces: keep to it yourself.';
+
 /** The treated arm, said to the person whose arm it is. */
 export const SIDE_OPTIONS: readonly { value: Side; label: string }[] = [
   { value: 'left', label: 'Your left arm' },

@@ -1,5 +1,7 @@
 import { agreement, bootstrappedMean, type Figure } from './agreement.ts';
+import { forearmGoals, forearmTable } from './forearm.ts';
 import { GOALS, type ShareGoal } from './goals.ts';
+import { percent, table } from './markdown.ts';
 import { rowRule, rowTenths } from './row-rule.ts';
 import type { Movement } from './case-settings.ts';
 import type { Quantity, SetFigures } from './set-figures.ts';
@@ -22,6 +24,8 @@ export interface ReportFacts {
   readonly model: string;
   readonly rateHz: number;
   readonly command: string;
+  /** What the networks' hand landmarks would allow, as Markdown. */
+  readonly forearmTrial: readonly string[];
 }
 
 /** The report as Markdown: tables for each quantity, movement and band of yaw, and the goals with what was reached. */
@@ -51,16 +55,19 @@ export function validationReport(figures: readonly SetFigures[], facts: ReportFa
     '',
     ...rowTable(figures),
     '',
+    '## Forearm rotation',
+    '',
+    'Pictures in which the hand is in view:',
+    '',
+    ...forearmTable(figures),
+    '',
+    ...facts.forearmTrial,
+    '',
     '## Goals',
     '',
     ...goalLines(figures),
     '',
   ].join('\n');
-}
-
-function table(head: readonly string[], rows: readonly (readonly string[])[]): string[] {
-  const line = (cells: readonly string[]): string => `| ${cells.join(' | ')} |`;
-  return [line(head), line(head.map(() => '---')), ...rows.map(line)];
 }
 
 function cells(figures: readonly SetFigures[]): { words: string; yaw: number; sets: SetFigures[] }[] {
@@ -76,9 +83,6 @@ function cells(figures: readonly SetFigures[]): { words: string; yaw: number; se
 
 const one = (value: number): string => value.toFixed(1);
 const withInterval = ({ value, low, high }: Figure): string => `${one(value)} (${one(low)} to ${one(high)})`;
-const percent = (share: number): string =>
-  Number.isFinite(share) ? `${(share * 100).toFixed(0)} %` : 'none';
-
 function agreementTable(figures: readonly SetFigures[], quantity: Quantity): string[] {
   const rows = cells(figures).map(({ words, yaw, sets }) => {
     const of = agreement(sets.map(({ readings }) => readings[quantity]));
@@ -217,6 +221,7 @@ function goalLines(figures: readonly SetFigures[]): string[] {
       share >= GOALS.rowShare,
       `curl or row, ${words} outside ${percent(rule.greyFrom)} to ${percent(rule.greyTo)} of the work: ${percent(share)} (${String(rule.above)} above, ${String(rule.below)} below, ${String(rule.unsaid)} not judged)`,
     ]);
+  lines.push(...forearmGoals(figures));
   return lines.map(([isMet, text]) => `- ${isMet ? 'met' : '**missed**'}: ${text}`);
 }
 

@@ -2,7 +2,7 @@ import type { YardstickCase } from '../../../demo-clips/generator/yardstick/case
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import { elbowFlexionDeg } from '../../../src/core/kinematics/geometry.ts';
 import type { KinematicFrame } from '../../../src/core/kinematics/kinematic-frame.ts';
-import { isMeasured, type Measured } from '../../../src/core/kinematics/measured.ts';
+import { isMeasured, valueOf, type Measured } from '../../../src/core/kinematics/measured.ts';
 import { landmarkIndex, type LandmarkName, type Side } from '../../../src/core/pose/landmark.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
 import { measureAndJudge } from '../../../src/core/session/build-session.ts';
@@ -36,6 +36,12 @@ const TRUE: Readonly<Record<Quantity, (truth: TruthFrame) => number>> = {
   travel: ({ torsoTravelCm }) => torsoTravelCm,
 };
 
+/** What is true of the forearm in a picture in which the hand is in view, and what was said, degrees; null refused. */
+export interface ForearmSaying {
+  readonly truthDeg: number;
+  readonly saidDeg: number | null;
+}
+
 /** Everything that one set says of how well it was measured. */
 export interface SetFigures {
   readonly id: string;
@@ -61,6 +67,8 @@ export interface SetFigures {
   readonly travel: readonly { readonly trueCm: number; readonly cm: number }[];
   /** The true share of the shoulder in the work, and what was said; under the same condition. */
   readonly rows: readonly { readonly shoulderWorkShare: number; readonly said: boolean | null }[];
+  /** One for each picture in which the hand is in view. */
+  readonly forearm: readonly ForearmSaying[];
 }
 
 /** A set through the whole chain of the record, from landmarks to judgement, beside its truth. */
@@ -107,6 +115,12 @@ export function setFigures(drawnCase: YardstickCase, set: YardstickSet): SetFigu
     rows: pairs.flatMap(([{ shoulderWorkShare }, found]) =>
       shoulderWorkShare === undefined ? [] : [{ shoulderWorkShare, said: found.shoulderDominant }],
     ),
+    forearm: series.frames.flatMap(({ forearmRotationDeg }, i) => {
+      const truth = set.truth[i];
+      return truth?.handInView === true
+        ? [{ truthDeg: truth.forearmRotationDeg, saidDeg: valueOf(forearmRotationDeg) }]
+        : [];
+    }),
   };
 }
 
