@@ -7,6 +7,7 @@ import { openScreens, type OpenScreens } from './open-screens.ts';
 
 const HOLD = '#/look-back/00000000-0000-4000-8000-000000000001';
 const BODY_CURL = '#/look-back/00000000-0000-4000-8000-000000000002';
+const BAND_CURL = '#/look-back/00000000-0000-4000-8000-000000000003';
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 let screens: OpenScreens;
@@ -54,6 +55,7 @@ describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
     ['a hold', HOLD, 'samples', 1280],
     ['a body-moving curl', BODY_CURL, 'samples', 1280],
     ['a body-moving curl on a narrow screen', BODY_CURL, 'samples', 390],
+    ['a band curl', BAND_CURL, 'samples', 1280],
   ] as const)('axe-core has nothing to say of %s', async (_, hash, records, width) => {
     await page.emulateMedia({ colorScheme });
     await page.setViewportSize({ width, height: 900 });
@@ -65,6 +67,17 @@ describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
     const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(overflow).toBeLessThanOrEqual(0);
     await page.setViewportSize({ width: 1280, height: 900 });
+  });
+});
+
+describe('a band curl', () => {
+  test('says in one line why nothing is known of the palm, and has no column of it', async () => {
+    await show(BAND_CURL);
+    const repetitions = page.locator('section[aria-labelledby="repetitions-heading"]');
+    await repetitions.getByText('Forearm rotation was not measured. The hand is too small').waitFor();
+    const heads = await repetitions.locator('thead th').allInnerTexts();
+    expect(heads).toContain('trunk sway');
+    expect(heads).not.toContain('forearm rotation range');
   });
 });
 

@@ -69,10 +69,7 @@ function exampleOf(moment: HandMoment, linesOf: Lines): Example | null {
 }
 
 /** A line along the forearm as the picture shows it, and across it to the side to which it folds; trunk lengths. */
-export function alongAndAcross(
-  { forearm, folding, trunkPx }: HandMoment,
-  line: Across,
-): readonly [number, number] {
+function alongAndAcross({ forearm, folding, trunkPx }: HandMoment, line: Across): readonly [number, number] {
   const length = Math.hypot(forearm.x, forearm.y);
   const along = { x: forearm.x / length, y: forearm.y / length };
   const side = Math.sign(along.x * folding.y - along.y * folding.x);
