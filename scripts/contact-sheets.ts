@@ -4,15 +4,14 @@
  * in a full line, right limbs dashed, the angle where it was measured, the reason where it was not.
  */
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { join, parse, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { LANDMARK_NAMES } from '../src/core/pose/landmark.ts';
 import { decodeFrames } from '../src/core/session/quantised-frames.ts';
 import { sessionRecordSchema } from '../src/core/session/session-record.ts';
-import { findBrowser, launchBrowser } from './browser.mjs';
-import { drawSheet, type SheetFrame } from './contact-sheets/draw-sheet.ts';
-import { serveFolder } from './static-server.mjs';
+import type { SheetFrame } from './contact-sheets/draw-sheet.ts';
+import { drawSheets } from './contact-sheets/draw-sheets.ts';
 
 const { values, positionals } = parseArgs({
   options: { out: { type: 'string' }, every: { type: 'string' } },
@@ -36,33 +35,14 @@ for (const side of SIDES) {
   spawnSync(process.execPath, ['--import', 'tsx', ...args, '--out', join(out, side)], { stdio: 'inherit' });
 }
 
-const browserPath = findBrowser();
-if (browserPath === null) throw new Error('No Chrome, Chromium or Edge was found.');
-const clips = readdirSync(folder).filter((name) => /\.(mp4|mov|webm|m4v|mkv)$/i.test(name));
-const addresses = clips.map((name, i): [string, string] => [
-  `/sheet/${i}${parse(name).ext}`,
-  join(folder, name),
-]);
-const server = await serveFolder(join(import.meta.dirname, '../dist'), { files: new Map(addresses) });
-const browser = await launchBrowser(browserPath);
-const page = await browser.newPage();
-// The compiler of these commands marks functions with a helper of this name, which the page lacks.
-await page.addInitScript('globalThis.__name = (named) => named');
-await page.goto(`${server.url}measure.html`);
-for (const [i, clip] of clips.entries()) {
-  const stem = parse(clip).name;
-  if (!existsSync(join(out, 'left', `${stem}.record.json`))) continue;
-  const frames = sheetFrames(stem);
-  for (let first = 0, sheet = 1; first < frames.length; first += 20, sheet++) {
-    const url = new URL(addresses[i]?.[0] ?? '', server.url).href;
-    const picture = await page.evaluate(drawSheet, { url, frames: frames.slice(first, first + 20) });
-    const name = join(out, `${stem}-${String(sheet).padStart(2, '0')}.jpg`);
-    writeFileSync(name, Buffer.from(picture, 'base64'));
-    console.log(name);
-  }
-}
-await browser.close();
-await server.close();
+const jobs = readdirSync(folder)
+  .filter((name) => /\.(mp4|mov|webm|m4v|mkv)$/i.test(name))
+  .map((name) => ({ path: join(folder, name), name: parse(name).name }))
+  .filter(({ name }) => existsSync(join(out, 'left', `${name}.record.json`)))
+  .map((clip) => ({ ...clip, frames: sheetFrames(clip.name) }));
+await drawSheets(jobs, out, (file) => {
+  console.log(file);
+});
 
 /** Every so many seconds a frame of the clip, with what each arm's run said of it. */
 function sheetFrames(stem: string): SheetFrame[] {

@@ -1,9 +1,9 @@
 /**
  * `npm run validate -- [--set proof|developing] [--model full] [--rate 30] [--only ID-PART] [--write]`: runs the chain of
  * the record over the kept traces of rendered people and prints how it agrees with their true angles; --write also puts
- * it into docs/validation.md. Ends with 0: goals that are missed stand in the report.
+ * it into docs/validation.md and plots of it into docs/validation.html. Ends with 0: goals that are missed stand in the report.
  */
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { yardstickCases } from '../demo-clips/generator/yardstick/cases.ts';
@@ -12,6 +12,7 @@ import { MEASURED_MODELS } from '../tests/yardstick/trace.ts';
 import { fullRateSet } from '../tests/yardstick/yardstick-set.ts';
 import { forearmTrialSection } from '../tests/yardstick/forearm/section.ts';
 import { handMoments } from '../tests/yardstick/forearm/hand-moments.ts';
+import { plotPage } from '../tests/yardstick/validation/plots/page.ts';
 import { validationReport } from '../tests/yardstick/validation/report.ts';
 import { movementOf } from '../tests/yardstick/validation/case-settings.ts';
 import { setFigures, type SetFigures } from '../tests/yardstick/validation/set-figures.ts';
@@ -43,14 +44,19 @@ for (const [index, drawnCase] of cases.entries()) {
 }
 const standing = cases.filter((one) => hasTrace(one.id) && movementOf(one) === 'standing');
 const options = `--set ${values.set} --model ${model} --rate ${String(rateHz)}`;
-const report = validationReport(figures, {
+const facts = {
   set: values.set,
   model,
   rateHz,
   command: `npm run validate -- ${options}`,
   forearmTrial: forearmTrialSection(standing.flatMap((one) => handMoments(one, readTrace(one.id)))),
-});
+};
+const report = validationReport(figures, facts);
 console.log(report);
 if (figures.length < cases.length)
   console.log(`${String(cases.length - figures.length)} sets have no trace: npm run yardstick makes them.`);
-if (values.write) writeFileSync(join(ROOT, 'docs/validation.md'), report);
+if (values.write) {
+  writeFileSync(join(ROOT, 'docs/validation.md'), report);
+  const tokens = readFileSync(join(ROOT, 'src/ui/common/tokens.css'), 'utf8');
+  writeFileSync(join(ROOT, 'docs/validation.html'), plotPage(figures, facts, tokens));
+}
