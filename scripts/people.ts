@@ -17,7 +17,7 @@ import type { SheetFrame } from './contact-sheets/draw-sheet.ts';
 import { drawSheets } from './contact-sheets/draw-sheets.ts';
 import { clipFigures, type ClipFigures } from './people/clip-figures.ts';
 import { lengthTable, measuredTable, viewsTable } from './people/tables.ts';
-import { compareViews } from './people/two-views.ts';
+import { compareViews, elbowOf } from './people/two-views.ts';
 
 const { values, positionals } = parseArgs({
   options: {
@@ -58,14 +58,17 @@ const all = networks.flatMap((network) =>
 console.log(`\n${measuredTable(all)}\n\n${lengthTable(all)}`);
 const [first, second] = values.pair?.split(',') ?? [];
 if (first !== undefined && second !== undefined) {
-  const of = (clip: string, network: string, arm: 0 | 1) =>
-    all.find((one) => one.clip === clip && one.network === network)?.figures.arms[arm];
-  const views = networks.flatMap((network) =>
-    ([0, 1] as const).flatMap((arm) => {
-      const [a, b] = [of(first, network, arm), of(second, network, arm)];
-      return a && b ? [{ network, side: a.side, of: compareViews(a.series, b.series) }] : [];
-    }),
-  );
+  const armsOf = (clip: string, network: string) =>
+    all.find((one) => one.clip === clip && one.network === network)?.figures.arms;
+  const views = networks.flatMap((network) => {
+    const [a, b] = [armsOf(first, network), armsOf(second, network)];
+    if (a === undefined || b === undefined) return [];
+    return ([0, 1] as const).map((arm) => ({
+      network,
+      side: a[arm].side,
+      of: compareViews(elbowOf(a[arm], a[1 - arm] ?? a[arm]), elbowOf(b[arm], b[1 - arm] ?? b[arm])),
+    }));
+  });
   console.log(`\n${first} less ${second}\n\n${viewsTable(views)}`);
 }
 await drawSheets(
@@ -87,11 +90,13 @@ function framesOf(file: string): readonly PoseFrame[] | null {
   return reading.ok ? reading.record.sets.flatMap((set) => decodeFrames(set.frames)) : null;
 }
 
-/** The pictures that stand out most in either arm, in order of time. */
+/** The pictures that stand out most in either arm, in order of time; evenly spread ones where no arm was measured. */
 function standingOut(frames: readonly PoseFrame[], { arms }: ClipFigures): SheetFrame[] {
   const worst = new Set(arms.flatMap(({ worstSeconds }) => worstSeconds.slice(0, DRAWN / 2)));
+  const step = Math.ceil(frames.length / DRAWN);
   return frames.flatMap(({ timeSeconds, pose, widthPx, heightPx }, i) => {
-    if (!worst.has(timeSeconds)) return [];
+    const isDrawn = worst.size > 0 ? worst.has(timeSeconds) : i % step === 0;
+    if (!isDrawn) return [];
     const points = pose?.image.map(({ x, y, visibility }, k) => ({
       name: LANDMARK_NAMES[k] ?? '',
       x: x / widthPx,

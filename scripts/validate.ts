@@ -12,6 +12,7 @@ import { MEASURED_MODELS } from '../tests/yardstick/trace.ts';
 import { fullRateSet } from '../tests/yardstick/yardstick-set.ts';
 import { forearmTrialSection } from '../tests/yardstick/forearm/section.ts';
 import { handMoments } from '../tests/yardstick/forearm/hand-moments.ts';
+import { lookErrors, type LookErrors } from '../tests/yardstick/validation/looks-beside.ts';
 import { plotPage } from '../tests/yardstick/validation/plots/page.ts';
 import { validationReport } from '../tests/yardstick/validation/report.ts';
 import { movementOf } from '../tests/yardstick/validation/case-settings.ts';
@@ -36,9 +37,12 @@ if (model === undefined || !(rateHz >= 5) || (values.set !== 'proof' && values.s
 
 const cases = yardstickCases(values.set).filter(({ id }) => id.includes(values.only));
 const figures: SetFigures[] = [];
+const looks: LookErrors[] = [];
 for (const [index, drawnCase] of cases.entries()) {
   if (!hasTrace(drawnCase.id)) continue;
-  const set = fullRateSet(drawnCase, readTrace(drawnCase.id), { model, rateHz, seed: index + 1, noise: 1 });
+  const trace = readTrace(drawnCase.id);
+  looks.push(lookErrors(drawnCase, trace));
+  const set = fullRateSet(drawnCase, trace, { model, rateHz, seed: index + 1, noise: 1 });
   figures.push(setFigures(drawnCase, set));
   if (process.stderr.isTTY) process.stderr.write(`\r${String(index + 1)} of ${String(cases.length)} sets`);
 }
@@ -49,6 +53,7 @@ const facts = {
   model,
   rateHz,
   command: `npm run validate -- ${options}`,
+  looks,
   forearmTrial: forearmTrialSection(standing.flatMap((one) => handMoments(one, readTrace(one.id)))),
 };
 const report = validationReport(figures, facts);

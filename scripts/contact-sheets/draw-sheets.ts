@@ -5,7 +5,7 @@ import { serveFolder } from '../static-server.mjs';
 import { drawSheet, type SheetFrame } from './draw-sheet.ts';
 
 /** Frames of a clip to be drawn. */
-export interface SheetJob {
+interface SheetJob {
   /** The clip's file. */
   readonly path: string;
   /** Begins the names of its sheets. */

@@ -17,7 +17,7 @@ import type { GatedPose } from '../../src/core/pose/gate.ts';
 import type { PoseFrame } from '../../src/core/pose/pose-frame.ts';
 
 /** How constant an arm's two lengths are in the plane that suits them best, for one place of the elbow. */
-export interface Constancy {
+interface Constancy {
   /** How far short of the joint the network's elbow is taken to lie, upper-arm lengths. */
   readonly elbowShort: number;
   /** Robust standard deviations of the lengths over the clip, shares of the length. */

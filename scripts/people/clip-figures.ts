@@ -31,7 +31,8 @@ export interface ClipFigures {
   readonly pictures: number;
   readonly exchangesFound: number;
   readonly exchangesLeft: number;
-  readonly arms: readonly ArmFigures[];
+  /** The left arm, then the right. */
+  readonly arms: readonly [ArmFigures, ArmFigures];
 }
 
 /** An angle so far off the middle of its neighbours' is a jump, degrees. */
@@ -52,7 +53,7 @@ export function clipFigures(frames: readonly PoseFrame[]): ClipFigures {
     pictures: frames.length,
     exchangesFound: labelExchanges(frames.map(asFound)),
     exchangesLeft: labelExchanges(settled),
-    arms: (['left', 'right'] as const).map((side) => armFigures(frames, side)),
+    arms: [armFigures(frames, 'left'), armFigures(frames, 'right')],
   };
 }
 

@@ -3,7 +3,7 @@ import type { Pose, PoseFrame } from '../../src/core/pose/pose-frame.ts';
 import { distance, type SidedPose } from '../../src/core/pose/sided-pose.ts';
 
 /** Places of both sides' landmarks in a picture, pixels; null where nobody is believed. */
-export interface Sides {
+interface Sides {
   readonly timeSeconds: number;
   readonly trunkPx: number;
   readonly place: (

@@ -2,7 +2,7 @@ import type { ArmFigures, ClipFigures } from './clip-figures.ts';
 import type { TwoViews } from './two-views.ts';
 
 /** The figures of a clip as a network saw it. */
-export interface NamedFigures {
+interface NamedFigures {
   readonly clip: string;
   readonly network: string;
   readonly figures: ClipFigures;

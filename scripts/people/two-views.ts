@@ -1,5 +1,5 @@
-import type { KinematicFrame } from '../../src/core/kinematics/kinematic-frame.ts';
-import { isMeasured } from '../../src/core/kinematics/measured.ts';
+import { isMeasured, type Measured } from '../../src/core/kinematics/measured.ts';
+import type { ArmFigures } from './clip-figures.ts';
 
 /** How two cameras agree on one arm at the same moments. */
 export interface TwoViews {
@@ -16,11 +16,23 @@ export interface TwoViews {
 /** Two clips' clocks run alike; pictures this near to each other show the same moment, seconds. */
 const SAME_MOMENT_SECONDS = 0.09;
 
+/** An elbow angle at a moment. */
+interface TimedElbow {
+  readonly timeSeconds: number;
+  readonly elbowDeg: Measured;
+}
+
+/** An arm's elbow: as the treated arm where that was measured, else as the other arm of the other one's run. */
+export function elbowOf(own: ArmFigures, other: ArmFigures): TimedElbow[] {
+  return own.series.map(({ timeSeconds, elbowFlexionDeg }, i) => {
+    const beside = other.series[i]?.otherElbowFlexionDeg;
+    const elbowDeg = isMeasured(elbowFlexionDeg) || beside === undefined ? elbowFlexionDeg : beside;
+    return { timeSeconds, elbowDeg };
+  });
+}
+
 /** Compares two series of the same arm by their times; null where they have no moment in common. */
-export function compareViews(
-  first: readonly KinematicFrame[],
-  second: readonly KinematicFrame[],
-): TwoViews | null {
+export function compareViews(first: readonly TimedElbow[], second: readonly TimedElbow[]): TwoViews | null {
   const pairs = first.flatMap((frame) => {
     const near = second.filter(
       ({ timeSeconds }) => Math.abs(timeSeconds - frame.timeSeconds) <= SAME_MOMENT_SECONDS,
@@ -28,7 +40,7 @@ export function compareViews(
     const own = near.sort(
       (a, b) => Math.abs(a.timeSeconds - frame.timeSeconds) - Math.abs(b.timeSeconds - frame.timeSeconds),
     )[0];
-    return own === undefined ? [] : [[frame.elbowFlexionDeg, own.elbowFlexionDeg] as const];
+    return own === undefined ? [] : [[frame.elbowDeg, own.elbowDeg] as const];
   });
   const both = pairs.flatMap(([a, b]) => (isMeasured(a) && isMeasured(b) ? [{ a, b }] : []));
   if (both.length === 0)

@@ -64,7 +64,11 @@ export function fullRateSet(drawnCase: YardstickCase, trace: YardstickTrace, how
  * The drawn moments alone, exactly as the network saw them: for errors into which no interpolation enters.
  * @throws Error when the trace is of other pictures than the case's.
  */
-export function drawnSet(drawnCase: YardstickCase, trace: YardstickTrace, model: MeasuredModel): YardstickSet {
+export function drawnSet(
+  drawnCase: YardstickCase,
+  trace: YardstickTrace,
+  model: MeasuredModel,
+): YardstickSet {
   assertCurrent(drawnCase, trace);
   const scenario = createScenario(drawnCase.outline);
   const truthAt = truthOf(scenario);

@@ -7,7 +7,6 @@ export const CONDITIONS = [
   { key: 'body', words: 'another body' },
 ] as const;
 export type Condition = (typeof CONDITIONS)[number]['key'];
-export const CONDITION_KEYS = CONDITIONS.map(({ key }) => key);
 
 /** How often each movement is measured under each condition. */
 export const REPEATS = 4;

@@ -20,7 +20,7 @@ import { networkErrors, transplantedPose, type NetworkErrors } from './transplan
 const MOST_YAW_DEG = { 'camera-20': 20, 'camera-20-own': 20, 'camera-45': 45 } as const;
 
 /** With what the network's errors are had. */
-export interface Measuring {
+interface Measuring {
   readonly model: TraceModel;
   readonly rateHz: number;
   /** Cases whose network errors may be put on others. */

@@ -2,6 +2,7 @@ import { agreement, bootstrappedMean, type Figure } from './agreement.ts';
 import { forearmGoals, forearmTable } from './forearm.ts';
 import { GOALS, type ShareGoal } from './goals.ts';
 import { percent, table } from './markdown.ts';
+import { LOOK_HEAD, lookRows, type LookErrors } from './looks-beside.ts';
 import { rowRule, rowTenths } from './row-rule.ts';
 import type { Movement } from './case-settings.ts';
 import type { Quantity, SetFigures } from './set-figures.ts';
@@ -26,6 +27,8 @@ export interface ReportFacts {
   readonly command: string;
   /** What the networks' hand landmarks would allow, as Markdown. */
   readonly forearmTrial: readonly string[];
+  /** What each network alone misses in the drawn pictures, case by case. */
+  readonly looks: readonly LookErrors[];
 }
 
 /** The report as Markdown: tables for each quantity, movement and band of yaw, and the goals with what was reached. */
@@ -46,6 +49,10 @@ export function validationReport(figures: readonly SetFigures[], facts: ReportFa
     'Mean absolute error of the elbow, degrees: of the plain angle between landmarks in the picture against the true joints in the picture (network), and of the true joints in the picture against the true angle (projection, what a faultless network would be left with).',
     '',
     ...sourceTable(figures),
+    '',
+    'The networks side by side in the pictures as they were drawn: mean absolute error of the angle in the picture against that of the true joints there, in brackets the mean with its sign; `combined` is of three looks (`full`, `full` mirrored, `heavy`). Projection as above.',
+    '',
+    ...table(LOOK_HEAD, lookRows(facts.looks, MOVEMENTS)),
     '',
     '## Repetitions and holds',
     '',

@@ -137,7 +137,7 @@ function readings(
 }
 
 /** The angle between the arm's landmarks as they lie in the picture, degrees of flexion. */
-function pictureAngleDeg({ pose }: PoseFrame, side: Side): number | null {
+export function pictureAngleDeg({ pose }: PoseFrame, side: Side): number | null {
   const place = (joint: 'shoulder' | 'elbow' | 'wrist') => {
     const name: LandmarkName = `${side}_${joint}`;
     const point = pose?.image[landmarkIndex(name)];

@@ -63,7 +63,7 @@ function thinned(readings: readonly Reading[]): Reading[] {
 const GROUP = { deg: 15, least: 20 } as const;
 
 /** Errors in a group of true flexion: their middle and the 90 % about it. */
-export interface FlexionGroup {
+interface FlexionGroup {
   readonly fromDeg: number;
   readonly low: number;
   readonly middle: number;

@@ -24,7 +24,11 @@ const withInterval = ({ value, low, high }: Figure): string => `${one(value)} ($
  * The figures of a validation as a page of plots that needs nothing else: no script, no picture, no font from elsewhere.
  * tokens: the style sheet in which the app's colours stand. Every plot's numbers stand in a table below it.
  */
-export function plotPage(figures: readonly SetFigures[], facts: ReportFacts, tokens: string): string {
+export function plotPage(
+  figures: readonly SetFigures[],
+  facts: Omit<ReportFacts, 'looks'>,
+  tokens: string,
+): string {
   const cells = cellsOf(figures);
   const body = [
     element('h1', {}, 'How far the numbers can be trusted: plots'),

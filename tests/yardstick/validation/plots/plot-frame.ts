@@ -2,7 +2,7 @@ import { ticks } from '../../../../src/ui/charts/trace-scale.ts';
 import { element, escaped, short } from './svg.ts';
 
 /** One axis: its extent in its unit, and its words. */
-export interface Axis {
+interface Axis {
   readonly low: number;
   readonly high: number;
   readonly words: string;
@@ -20,7 +20,7 @@ export interface Places {
 }
 
 /** A plot before it is drawn. */
-export interface Plot {
+interface Plot {
   /** Unique on the page; letters, digits and hyphens. */
   readonly id: string;
   readonly title: string;
@@ -50,7 +50,7 @@ export function drawnPlot({ id, title, description, x, y, nameRoom = 0, marks }:
   };
   const namesOf = (axis: Axis, about: number) =>
     axis.names ??
-    ticks(axis, about, axis.isAngle ?? false).map((value) => [value, String(short2(value))] as const);
+    ticks(axis, about, axis.isAngle ?? false).map((value) => [value, String(hundredths(value))] as const);
   const grid = namesOf(y, ABOUT_TICKS.y).flatMap(([value, name]) => [
     line(left, places.y(value), right, places.y(value), 'grid'),
     text(left - 5, places.y(value) + 3.5, name, 'tick end'),
@@ -89,7 +89,7 @@ export function drawnPlot({ id, title, description, x, y, nameRoom = 0, marks }:
   );
 }
 
-const short2 = (value: number): number => Math.round(value * 100) / 100;
+const hundredths = (value: number): number => Math.round(value * 100) / 100;
 
 /** Names may stand outside the field, all other marks not. */
 const isName = (mark: string): boolean => mark.startsWith('<text');
