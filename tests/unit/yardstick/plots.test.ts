@@ -25,6 +25,7 @@ function setOf(movement: SetFigures['movement'], yawBandDeg: number, biasDeg: nu
     hold: movement === 'hold' ? { trueSeconds: 10, seconds: 10.25 } : null,
     lowering: movement === 'hold' ? [] : [{ trueSeconds: 3, seconds: 2.5 }],
     travel: [],
+    forearm: [],
     rows: movement === 'body-curl' ? [{ shoulderWorkShare: 0.75, said: true }] : [],
   };
 }

@@ -26,7 +26,7 @@ const withInterval = ({ value, low, high }: Figure): string => `${one(value)} ($
  */
 export function plotPage(
   figures: readonly SetFigures[],
-  facts: Omit<ReportFacts, 'looks'>,
+  facts: Pick<ReportFacts, 'set' | 'model' | 'rateHz' | 'command'>,
   tokens: string,
 ): string {
   const cells = cellsOf(figures);
