@@ -52,7 +52,12 @@ describe('a set in the midst of which', () => {
       await wait(AWAY_SECONDS * 1000);
       for (const pid of pids) process.kill(pid, 'SIGCONT');
       const sentence = session.page.getByText(/Pictures come again/).first();
-      await sentence.waitFor({ timeout: 30_000 });
+      await sentence.waitFor({ timeout: 30_000 }).catch(async (error: unknown) => {
+        const shown = await session.page.locator('body').innerText();
+        throw new Error(`It was not said that pictures come again; the page shows: ${shown}`, {
+          cause: error,
+        });
+      });
       return sentence.textContent();
     });
     expect(said).toMatch(/^Pictures come again. The pause of \d+ s is not measured; the set goes on.$/);
