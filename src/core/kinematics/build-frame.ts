@@ -162,7 +162,7 @@ function travel(
 /**
  * Forearm rotation is never measured: a fist is less than ten of the network's 256 pixels wide, and it puts the hand's points
  * where hands usually have them. On rendered people they followed the hand's turn by a tenth, and the category that could
- * be learned from them was right no more often than the most common one (docs/validation.md).
+ * be learned from them was right no more often than the most common one (docs/measuring.md).
  */
 function forearmRotation({ hand }: PlanePoints, reason: NotMeasuredReason | null): Measured {
   return notMeasured(hand === null ? (reason ?? 'hand-not-seen') : 'hand-too-small');
