@@ -14,7 +14,7 @@ import type { FrameSource, SourceEnd, SourceProblem } from './core/pose/frame-so
 import { pagePoseService } from './core/pose/page-pose-service.ts';
 import type { EstimatorIdentity } from './core/pose/pose-estimator.ts';
 import type { PoseFrame } from './core/pose/pose-frame.ts';
-import type { PoseModel, PoseService } from './core/pose/pose-service.ts';
+import type { EstimatorName, PoseService } from './core/pose/pose-service.ts';
 import { assembleRecord, type KeptSet } from './core/session/assemble-record.ts';
 import { measureAndJudge } from './core/session/build-session.ts';
 import { encodeFrames } from './core/session/quantised-frames.ts';
@@ -41,8 +41,8 @@ export interface MeasureJob {
   readonly setup: MeasureSetup;
 }
 
-/** Which network measures: in workers, or 'library-full' for the library's own runtime on this page. */
-export type MeasureNetwork = PoseModel | 'library-full';
+/** What measures: in workers, or 'library-full' for the library's own runtime on this page. */
+export type MeasureNetwork = EstimatorName | 'library-full';
 
 /** With what a page measures: the same for all its jobs. */
 export interface MeasureSetup {

@@ -1,11 +1,10 @@
 import { openPoseEstimator } from '../../src/adapters/estimator/open-pose-estimator.ts';
 import { pixelReader } from '../../src/adapters/frames/pixel-reader.ts';
 import { mirroredBack } from '../../src/core/pose/exchange-labels.ts';
-import type { PixelPicture } from '../../src/core/pose/network/pixel-picture.ts';
+import { inMirror, type PixelPicture } from '../../src/core/pose/network/pixel-picture.ts';
 import type { TimedEstimator } from '../../src/core/pose/pose-estimator.ts';
 import type { Pose } from '../../src/core/pose/pose-frame.ts';
 import type { TraceModel } from '../../tests/yardstick/trace.ts';
-import { mirroredPicture } from './mirror.ts';
 
 /** What the networks found in one picture; null where nobody was found. Pixels of the picture. */
 export interface SeenStill {
@@ -56,7 +55,7 @@ async function see(jpeg: Blob): Promise<SeenStill> {
   const bitmap = await createImageBitmap(jpeg);
   const picture = await reader.read(bitmap);
   bitmap.close();
-  const mirrored = mirroredPicture(picture);
+  const mirrored = inMirror(picture);
   const { widthPx, heightPx } = picture;
   const poses = {
     full: await look(full, picture),

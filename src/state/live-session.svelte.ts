@@ -5,6 +5,7 @@ import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
 import type { FrameSource, OpenedSource } from '../core/pose/frame-source.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import type { SeenPicture } from '../core/pose/pose-service.ts';
+import type { ClipLooks } from '../core/session/preferences.ts';
 import type { CameraChoice, DemoClip } from '../core/session/source-opener.ts';
 import type { LiveParts } from './live-parts.ts';
 import { LiveReadout, targetRange } from './live-readout.svelte.ts';
@@ -25,6 +26,12 @@ export interface ClipProgress {
   /** 0 to 1, or null where the clip does not say its length. */
   readonly share: number | null;
   readonly remainingSeconds: number | null;
+}
+
+/** What is to be measured, and how a clip is. */
+interface RunWish {
+  readonly exercise: ExerciseSettings;
+  readonly clipLooks: ClipLooks;
 }
 
 /** Before this much of a clip is done the remaining time is a guess and is not shown, share. */
@@ -131,6 +138,11 @@ export class LiveSession {
     await this.#open(this.#parts.sources.openClip(file));
   }
 
+  /** Measures a clip with three looks at each picture, whatever is chosen: a new session beside the one it came from. */
+  async openClipAgain(file: File, exercise: ExerciseSettings): Promise<void> {
+    await this.#open(this.#parts.sources.openClip(file), exercise, 'three');
+  }
+
   /** Measures a clip that comes with the app, with its own exercise, side and height. */
   async openDemo(clip: DemoClip): Promise<void> {
     await this.#open(this.#parts.sources.openDemo(clip), clip.settings);
@@ -181,7 +193,11 @@ export class LiveSession {
     this.#stage = 'none';
   }
 
-  async #open(opening: Promise<OpenedSource>, exercise = this.#chosenExercise()): Promise<void> {
+  async #open(
+    opening: Promise<OpenedSource>,
+    exercise = this.#chosenExercise(),
+    clipLooks = this.#settings.now.clipLooks,
+  ): Promise<void> {
     this.#wish += 1;
     const wish = this.#wish;
     this.stream.stop();
@@ -195,7 +211,7 @@ export class LiveSession {
       if (wish !== this.#wish) return;
       this.#problem = opened.ok ? problem : sourceSentence(opened.problem);
       this.#stage = 'none';
-    } else if (wish === this.#wish) await this.#run(opened.source, exercise, wish);
+    } else if (wish === this.#wish) await this.#run(opened.source, { exercise, clipLooks }, wish);
     else opened.source.stop();
   }
 
@@ -209,7 +225,7 @@ export class LiveSession {
     }
   }
 
-  async #run(source: FrameSource, exercise: ExerciseSettings, wish: number): Promise<void> {
+  async #run(source: FrameSource, { exercise, clipLooks }: RunWish, wish: number): Promise<void> {
     const isClip = source.kind === 'clip' || source.kind === 'demo';
     this.#exercise = exercise;
     this.#setup.forget();
@@ -221,7 +237,7 @@ export class LiveSession {
     // Browsers name the cameras only once one of them was allowed.
     if (source.kind === 'camera') void this.listCameras();
     const options = {
-      ...this.speed.begin(source),
+      ...this.speed.begin(source, clipLooks),
       side: exercise.side,
       clipRateHz: CLIP_RATE_HZ,
       onProgress: (share: number) => this.#noteProgress(share),

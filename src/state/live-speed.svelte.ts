@@ -3,7 +3,7 @@ import { speedLine, TOO_SLOW_NOW, verdictSentence } from '../core/feedback/speed
 import { isStalled, NO_FLOW, pictureCame, stallSentence, type PictureFlow } from '../core/feedback/stall.ts';
 import type { FrameSource } from '../core/pose/frame-source.ts';
 import { SpeedLog, speedOf, type PacedPicture } from '../core/pose/picture-speed.ts';
-import type { PoseModel, SeenPicture } from '../core/pose/pose-service.ts';
+import type { EstimatorName, PoseModel, SeenPicture } from '../core/pose/pose-service.ts';
 import {
   beginFit,
   isTooSlowNow,
@@ -12,7 +12,7 @@ import {
   withNetwork,
   type SpeedFit,
 } from '../core/pose/speed-fit.ts';
-import type { NetworkWish } from '../core/session/preferences.ts';
+import type { ClipLooks, NetworkWish } from '../core/session/preferences.ts';
 import type { LiveParts } from './live-parts.ts';
 import type { PictureSize, PictureStream } from './picture-stream.svelte.ts';
 import { RunningReport } from './running-report.svelte.ts';
@@ -88,8 +88,14 @@ export class LiveSpeed {
     return this.#isChanging;
   }
 
-  /** The network and pace with which a source starts. Clips are judged at any speed: theirs is the full network. */
-  begin(source: FrameSource): { readonly model: PoseModel; readonly liveStepSeconds: number } {
+  /**
+   * What measures a source, and the pace with which it starts. Clips are judged at any speed: theirs is the full network,
+   * or several looks, for which no camera waits.
+   */
+  begin(
+    source: FrameSource,
+    clipLooks: ClipLooks,
+  ): { readonly model: EstimatorName; readonly liveStepSeconds: number } {
     const isLive = source.feed.kind === 'live';
     this.#fit = this.#wishedFit(isLive ? this.#automaticModel() : 'full');
     this.#source = source;
@@ -100,7 +106,8 @@ export class LiveSpeed {
     this.#wasHidden = false;
     this.#measuringSinceSeconds = null;
     this.#say(null, null, null);
-    return { model: this.#fit.model, liveStepSeconds: stepSecondsOf(this.#fit) };
+    const model = !isLive && clipLooks === 'three' ? 'combined' : this.#fit.model;
+    return { model, liveStepSeconds: stepSecondsOf(this.#fit) };
   }
 
   /** The source has ended: nothing is watched any more. */

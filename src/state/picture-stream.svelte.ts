@@ -6,9 +6,9 @@ import type { FrameSource } from '../core/pose/frame-source.ts';
 import type { EstimatorIdentity, Picture } from '../core/pose/pose-estimator.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import type {
+  EstimatorName,
   LoadProgress,
   PoseBackend,
-  PoseModel,
   PoseService,
   RunOptions,
   SeenPicture,
@@ -16,7 +16,7 @@ import type {
 
 /** Loads a pose service with a network of the wanted size, or with the only one it has. */
 export type LoadService = (
-  model: PoseModel,
+  model: EstimatorName,
   onProgress: (progress: LoadProgress) => void,
 ) => Promise<PoseService>;
 
@@ -28,7 +28,7 @@ export interface StreamParts {
 
 /** What to run a source with, and by which network. */
 export interface StreamOptions extends RunOptions {
-  readonly model: PoseModel;
+  readonly model: EstimatorName;
 }
 
 /** Measures a picture and says what to draw on it. */
@@ -56,7 +56,7 @@ export class PictureStream {
   #painters: readonly Painter[] = [];
   #service: PoseService | null = null;
   /** The size of network that was asked for last; the service may have another, where it has only one. */
-  #askedModel: PoseModel | null = null;
+  #askedModel: EstimatorName | null = null;
   /** Settles when the source before has ended: two sources must never feed one service. */
   #before: Promise<unknown> = Promise.resolve();
   /** The source asked for last; one that was overtaken while it waited never starts. */
@@ -122,7 +122,7 @@ export class PictureStream {
    * Computes with another size of network as soon as it is loaded; pictures go on meanwhile. False when it could not be
    * loaded: then the one before goes on.
    */
-  async change(model: PoseModel): Promise<boolean> {
+  async change(model: EstimatorName): Promise<boolean> {
     if (this.#service === null) return false;
     const before = this.#askedModel;
     this.#askedModel = model;
@@ -174,10 +174,12 @@ export class PictureStream {
     }
   }
 
-  async #prepare(model: PoseModel): Promise<PoseService> {
+  async #prepare(model: EstimatorName): Promise<PoseService> {
     if (this.#service !== null) {
-      // Where the other size cannot be had, the one that is there measures as well.
-      if (model !== this.#askedModel) await this.change(model);
+      if (model === this.#askedModel || (await this.change(model))) return this.#service;
+      // Where the other size cannot be had, the one that is there measures as well; several looks were asked for on purpose.
+      if (model === 'combined')
+        throw new EstimatorError('model-missing', 'Not all networks could be loaded.');
       return this.#service;
     }
     try {

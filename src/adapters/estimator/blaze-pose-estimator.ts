@@ -35,7 +35,7 @@ function identityOf(onCpu: boolean): EstimatorIdentity {
   return {
     model: 'blazepose-full',
     runtime: `${network.package} ${network.version}, ${onCpu ? 'CPU' : 'GPU'}`,
-    modelSha256: network.sha256,
+    modelSha256s: [network.sha256],
   };
 }
 

@@ -3,13 +3,13 @@ import type { SourceProblem } from '../../core/pose/frame-source.ts';
 import type { Side } from '../../core/pose/landmark.ts';
 import type { EstimatorIdentity } from '../../core/pose/pose-estimator.ts';
 import type { PoseFrame } from '../../core/pose/pose-frame.ts';
-import type { PoseBackend, PoseModel } from '../../core/pose/pose-service.ts';
+import type { EstimatorName, PoseBackend } from '../../core/pose/pose-service.ts';
 
-/** Loads runtime and networks, or another size of network. Answered by progress, then 'loaded' or 'failed'. */
+/** Loads runtime and networks, or others. Answered by progress, then 'loaded' or 'failed'. */
 export interface LoadRequest {
   readonly kind: 'load';
   readonly modelBase: string;
-  readonly model: PoseModel;
+  readonly model: EstimatorName;
   readonly backend: 'any' | 'cpu' | 'gpu-even-software';
 }
 

@@ -6,6 +6,8 @@ import type { FromPoseWorker, LoadRequest, ToPoseWorker } from './messages.ts';
 /** How often a worker is asked whether it is still there, and how many silent answers make it dead. */
 const PING_MS = 2000;
 const MOST_SILENT_PINGS = 4;
+/** It answers between two pictures, and one with several looks takes 5 to 8 times as long. */
+const MOST_SILENT_PINGS_COMBINED = 20;
 
 /** What a worker said of its network. */
 export interface Loaded {
@@ -20,6 +22,7 @@ export type Breakage = 'gpu-lost' | 'dead' | EstimatorError;
 export class PoseWorkerLink {
   readonly #worker: Worker;
   #silentPings = 0;
+  #mostSilentPings = MOST_SILENT_PINGS;
   #timer: ReturnType<typeof setInterval> | undefined;
   #isClosed = false;
   #loading: PromiseWithResolvers<Loaded> | null = null;
@@ -43,6 +46,7 @@ export class PoseWorkerLink {
   async load(request: LoadRequest, onProgress: (progress: LoadProgress) => void): Promise<Loaded> {
     this.#loading = Promise.withResolvers();
     this.#onProgress = onProgress;
+    this.#mostSilentPings = request.model === 'combined' ? MOST_SILENT_PINGS_COMBINED : MOST_SILENT_PINGS;
     // Compiling a network keeps the worker silent for as long as it takes.
     this.#stopPings();
     this.send(request);
@@ -84,7 +88,7 @@ export class PoseWorkerLink {
   }
 
   #ping(): void {
-    if (this.#silentPings >= MOST_SILENT_PINGS) return this.#break('dead');
+    if (this.#silentPings >= this.#mostSilentPings) return this.#break('dead');
     this.#silentPings += 1;
     this.send({ kind: 'ping' });
   }

@@ -1,8 +1,8 @@
 import { EstimatorError } from '../../core/pose/estimator-problem.ts';
 import type { FrameSource, SourceEnd } from '../../core/pose/frame-source.ts';
 import type {
+  EstimatorName,
   LoadProgress,
-  PoseModel,
   PoseService,
   RunOptions,
   SeenPicture,
@@ -32,7 +32,7 @@ export function workersForClips(): number {
 /** Starts a worker and loads a network in it. Rejects with an EstimatorError. */
 export async function openPoseWorkerService(
   parts: PoseWorkerParts,
-  model: PoseModel,
+  model: EstimatorName,
   onProgress: (progress: LoadProgress) => void,
 ): Promise<PoseService> {
   const service = new PoseWorkerService(parts, model);
@@ -50,7 +50,7 @@ class PoseWorkerService implements PoseService {
   #runs = 0;
   #breakages = 0;
 
-  constructor(parts: PoseWorkerParts, model: PoseModel) {
+  constructor(parts: PoseWorkerParts, model: EstimatorName) {
     this.#pool = new WorkerPool(parts, model, {
       hear: (link, message) => {
         this.#clips.hear(link, message);
@@ -95,7 +95,7 @@ class PoseWorkerService implements PoseService {
     if (this.#liveLink !== null) this.#live?.pace(this.#liveLink, liveStepSeconds);
   }
 
-  async change(model: PoseModel, onProgress: (progress: LoadProgress) => void): Promise<void> {
+  async change(model: EstimatorName, onProgress: (progress: LoadProgress) => void): Promise<void> {
     // All of a clip is measured with one network.
     await this.#clips.whenIdle;
     await this.#pool.change(model, onProgress);

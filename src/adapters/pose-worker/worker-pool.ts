@@ -1,4 +1,4 @@
-import type { PoseModel, LoadProgress } from '../../core/pose/pose-service.ts';
+import type { EstimatorName, LoadProgress } from '../../core/pose/pose-service.ts';
 import type { FromPoseWorker, LoadRequest } from './messages.ts';
 import { type Breakage, type Loaded, PoseWorkerLink } from './pose-worker-link.ts';
 
@@ -28,11 +28,11 @@ export class WorkerPool {
   readonly #links: PoseWorkerLink[] = [];
   #starting: Promise<PoseWorkerLink> | null = null;
   #wish: LoadRequest['backend'];
-  #model: PoseModel;
+  #model: EstimatorName;
   #loaded: Loaded | null = null;
   #isDisposed = false;
 
-  constructor(parts: PoolParts, model: PoseModel, listener: PoolListener) {
+  constructor(parts: PoolParts, model: EstimatorName, listener: PoolListener) {
     this.#parts = parts;
     this.#model = model;
     this.#wish = parts.backend;
@@ -85,7 +85,7 @@ export class WorkerPool {
   }
 
   /** Another size of network for a single worker; the others are closed. */
-  async change(model: PoseModel, onProgress: (progress: LoadProgress) => void): Promise<void> {
+  async change(model: EstimatorName, onProgress: (progress: LoadProgress) => void): Promise<void> {
     this.#model = model;
     this.closeOthers();
     const [link] = this.#links;

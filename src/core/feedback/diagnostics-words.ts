@@ -67,7 +67,7 @@ export function runningText(facts: RunningFacts): string {
     ['Software', facts.software],
     ['Browser', facts.browser],
     ...runningRows(facts),
-    ['File of the network, SHA-256', facts.identity?.modelSha256 ?? 'not loaded yet'],
+    ['File of the network, SHA-256', facts.identity?.modelSha256s.join(', ') ?? 'not loaded yet'],
   ];
   return rows.map(([name, value]) => `${name}: ${value}`).join('\n');
 }

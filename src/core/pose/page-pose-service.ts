@@ -2,7 +2,14 @@ import type { FrameSource, SourceEnd, SourcePicture } from './frame-source.ts';
 import { isDue, isToBeMeasured } from './picture-rate.ts';
 import type { PoseEstimator } from './pose-estimator.ts';
 import { poseFollower, type PoseFollower } from './pose-follower.ts';
-import type { LoadProgress, PoseModel, PoseService, RunOptions, SeenPicture } from './pose-service.ts';
+import type {
+  EstimatorName,
+  LoadProgress,
+  PoseModel,
+  PoseService,
+  RunOptions,
+  SeenPicture,
+} from './pose-service.ts';
 
 /** What a service on the calling thread is made of. */
 export interface PagePoseParts {
@@ -23,14 +30,14 @@ export interface PagePoseParts {
  */
 export async function pagePoseService(
   parts: PagePoseParts,
-  model: PoseModel,
+  model: EstimatorName,
   onProgress: (progress: LoadProgress) => void,
 ): Promise<PoseService> {
   return new PagePoseService(parts, await parts.createEstimator(offeredOf(parts, model), onProgress));
 }
 
-function offeredOf({ offered }: PagePoseParts, model: PoseModel): PoseModel {
-  return offered.includes(model) ? model : offered[0];
+function offeredOf({ offered }: PagePoseParts, model: EstimatorName): PoseModel {
+  return offered.find((size) => size === model) ?? offered[0];
 }
 
 class PagePoseService implements PoseService {
@@ -73,7 +80,7 @@ class PagePoseService implements PoseService {
     this.#liveStepSeconds = liveStepSeconds;
   }
 
-  async change(model: PoseModel, onProgress: (progress: LoadProgress) => void): Promise<void> {
+  async change(model: EstimatorName, onProgress: (progress: LoadProgress) => void): Promise<void> {
     const offered = offeredOf(this.#parts, model);
     if (this.identity.model === `blazepose-${offered}`) return;
     const next = await this.#parts.createEstimator(offered, onProgress);

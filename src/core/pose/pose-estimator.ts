@@ -1,13 +1,14 @@
 import type { PixelPicture } from './network/pixel-picture.ts';
 import type { Pose } from './pose-frame.ts';
 
-/** Which network gave the landmarks; kept in every record. */
+/** What gave the landmarks; kept in every record. */
 export interface EstimatorIdentity {
-  readonly model: 'blazepose-lite' | 'blazepose-full' | 'blazepose-heavy';
+  /** The network; combined: full, full in a mirror and heavy looked at every picture (combine-poses.ts). */
+  readonly model: 'blazepose-lite' | 'blazepose-full' | 'blazepose-heavy' | 'blazepose-combined';
   /** Library, version and where it computes, for example "@mediapipe/pose 0.5, CPU". */
   readonly runtime: string;
-  /** SHA-256 of the landmark model's file, lower-case hex. */
-  readonly modelSha256: string;
+  /** SHA-256 of the file of each landmark network that took part, lower-case hex. */
+  readonly modelSha256s: string[];
 }
 
 /** A picture that can be drawn. It stays the caller's: nobody closes what they are handed. */

@@ -6,6 +6,9 @@ import type { PoseFrame } from './pose-frame.ts';
 /** The three sizes of the pose network: the larger, the slower. */
 export type PoseModel = 'lite' | 'full' | 'heavy';
 
+/** What finds landmarks: one network, or several looks at each picture combined (combine-poses.ts), for clips only. */
+export type EstimatorName = PoseModel | 'combined';
+
 /** Where the network computes. 'library': the library's own runtime, on the page, where nothing else works. */
 export type PoseBackend = 'gpu' | 'cpu' | 'library';
 
@@ -58,7 +61,7 @@ export interface RunOptions {
  * Finds landmarks in the pictures of whole sources, on whatever thread. One live source at a time.
  * run: hands on what is seen, in order of time, until the source ends; rejects with an EstimatorError.
  * pace: another liveStepSeconds for the run that goes on, from the next picture on.
- * change: loads another size of network and computes with it from the next picture on; a run goes on meanwhile with the
+ * change: loads another estimator and computes with it from the next picture on; a run goes on meanwhile with the
  *   one before; a clip is measured with one size throughout, so a change waits for its end. Where only one size is to be had it stays: identity says what it is.
  * dispose: frees everything; nothing else may be called afterwards.
  */
@@ -67,6 +70,6 @@ export interface PoseService {
   readonly backend: PoseBackend;
   run(source: FrameSource, options: RunOptions, take: (seen: SeenPicture) => void): Promise<SourceEnd>;
   pace(liveStepSeconds: number): void;
-  change(model: PoseModel, onProgress: (progress: LoadProgress) => void): Promise<void>;
+  change(model: EstimatorName, onProgress: (progress: LoadProgress) => void): Promise<void>;
   dispose(): void;
 }

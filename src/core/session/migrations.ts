@@ -20,8 +20,8 @@ export type RecordReading =
 const STEPS = migrationsUpTo(RECORD_VERSION, [
   // Version 2 knows one more way of taking the elbow's angle; what version 1 wrote stays true.
   { from: 1, migrate: (record) => record },
-  // Version 3 knows one more reason for a value that was not measured.
-  { from: 2, migrate: (record) => record },
+  // Version 3 knows one more reason for a value that was not measured, and landmarks of several networks.
+  { from: 2, migrate: withNetworkList },
 ]);
 
 /** Reads a session record from the text of a file: the one gate for everything that comes from outside. */
@@ -51,6 +51,13 @@ export function readRecordValue(value: unknown): RecordReading {
     path: issue?.path.join('.') || 'the whole record',
     detail: issue?.message ?? 'unknown',
   });
+}
+
+function withNetworkList(record: JsonObject): JsonObject {
+  const { estimator } = record;
+  if (!isJsonObject(estimator)) return record;
+  const { modelSha256, ...others } = estimator;
+  return { ...record, estimator: { ...others, modelSha256s: [modelSha256] } };
 }
 
 function isJsonObject(value: unknown): value is JsonObject {

@@ -9,6 +9,10 @@ export type Theme = z.infer<typeof themeSchema>;
 const networkWishSchema = z.enum(['automatic', 'lite', 'full', 'heavy']);
 export type NetworkWish = z.infer<typeof networkWishSchema>;
 
+/** How often each picture of a clip is looked at: once, with the network above, or three times (combine-poses.ts). */
+const clipLooksSchema = z.enum(['one', 'three']);
+export type ClipLooks = z.infer<typeof clipLooksSchema>;
+
 /**
  * What was chosen last time, so that it need not be chosen again. Every field mends itself: a damaged or older value
  * becomes its default and the rest is kept. The side has no default, because a guessed arm would be a wrong record.
@@ -25,6 +29,7 @@ export const preferencesSchema = z.object({
   mirrored: z.boolean().catch(true),
   /** The size of the pose network: fitted to the machine, or the one that was chosen. */
   network: networkWishSchema.catch('automatic'),
+  clipLooks: clipLooksSchema.catch('one'),
   /** The size that was fitted last time, tried first the next time; null before the first time. */
   fittedNetwork: z.enum(['lite', 'full']).nullable().catch(null),
   theme: themeSchema.catch('system'),

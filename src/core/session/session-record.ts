@@ -17,11 +17,16 @@ const momentSchema = z.iso.datetime({ offset: true });
 /** A numeric rating, 0 none to 10 the most; null when it was not asked or not answered. */
 const ratingSchema = z.int().min(0).max(10).nullable();
 
-/** Which network gave the landmarks, as in pose/pose-estimator.ts. */
+/** What gave the landmarks, as in pose/pose-estimator.ts. */
 const estimatorSchema = z.strictObject({
-  model: z.enum(['blazepose-lite', 'blazepose-full', 'blazepose-heavy']),
+  model: z
+    .enum(['blazepose-lite', 'blazepose-full', 'blazepose-heavy', 'blazepose-combined'])
+    .describe('combined: full, full in a mirror and heavy looked at every picture, made one pose.'),
   runtime: z.string(),
-  modelSha256: z.string().regex(/^[0-9a-f]{64}$/),
+  modelSha256s: z
+    .array(z.string().regex(/^[0-9a-f]{64}$/))
+    .min(1)
+    .describe('Of the file of each landmark network that took part.'),
 });
 
 const sourceSchema = z.strictObject({

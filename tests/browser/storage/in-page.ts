@@ -91,7 +91,7 @@ function headerFor(sessionId: string): SessionHeader {
     id: sessionId,
     createdAt: new Date().toISOString(),
     software: { name: 'Forearmed', version: '0.1.0' },
-    estimator: { model: 'blazepose-full', runtime: 'stick body, seeded', modelSha256: 'a'.repeat(64) },
+    estimator: { model: 'blazepose-full', runtime: 'stick body, seeded', modelSha256s: ['a'.repeat(64)] },
     source: { kind: 'camera', label: 'Desk camera', durationSeconds: null, widthPx: 640, heightPx: 480 },
     settings: { exercise: 'free-curl', side: 'left', variant: null, statureCm: 175 },
     thresholds: DEFAULT_THRESHOLDS,

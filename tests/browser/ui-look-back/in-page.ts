@@ -1,5 +1,6 @@
 import { mount, unmount } from 'svelte';
 import { MemorySessionStore } from '../../../src/adapters/storage/memory-session-store.ts';
+import type { ExerciseSettings } from '../../../src/core/exercises/exercise.ts';
 import { recordsHere } from '../../../src/core/export/open-record.ts';
 import type { SessionRecord } from '../../../src/core/session/session-record.ts';
 import type { SessionStore } from '../../../src/core/session/session-store.ts';
@@ -14,6 +15,8 @@ import { bandCurlRecord, bodyCurlRecord, holdRecord } from './sample-records.ts'
 export interface LookBackPage {
   /** Shows the two screens over a fresh store that keeps for this visit, with the sample records in it or empty. */
   show(records: 'samples' | 'none'): Promise<void>;
+  /** What was asked to be measured again: the file's name and the exercise. */
+  readonly askedAgain: (readonly [string, ExerciseSettings])[];
 }
 
 declare global {
@@ -31,6 +34,7 @@ async function filled(records: readonly SessionRecord[]): Promise<SessionStore> 
 }
 
 window.lookBackPage = {
+  askedAgain: [],
   async show(records) {
     if (shown !== null) await unmount(shown);
     document.documentElement.dataset['theme'] = matchMedia('(prefers-color-scheme: dark)').matches
@@ -42,6 +46,9 @@ window.lookBackPage = {
       review: new Review(recordsHere(store)),
       shelf: new Shelf(store),
       navigation: new AppNavigation(),
+      measureAgain: ({ name }: File, exercise: ExerciseSettings): void => {
+        window.lookBackPage.askedAgain.push([name, exercise]);
+      },
     };
     shown = mount(Screens, { target: document.body, props });
   },

@@ -34,7 +34,7 @@ function header(exercise: Exercise, index: number, statureCm: number | null): Se
     id: `00000000-0000-4000-8000-00000000000${index.toString()}`,
     createdAt: `2026-03-0${(index + 1).toString()}T18:05:09.250+01:00`,
     software: { name: 'Forearmed', version: '0.1.0' },
-    estimator: { model: 'blazepose-full', runtime: 'stick body, seeded', modelSha256: 'a'.repeat(64) },
+    estimator: { model: 'blazepose-full', runtime: 'stick body, seeded', modelSha256s: ['a'.repeat(64)] },
     source: { kind: 'clip', label: `${exercise}.mp4`, durationSeconds: 40, widthPx: 640, heightPx: 480 },
     settings: { exercise, side: 'left', variant: exercise === 'band-curl' ? 'supinated' : null, statureCm },
     thresholds: DEFAULT_THRESHOLDS,

@@ -52,7 +52,7 @@ describe('following one person', () => {
   it('names the network by the hash of its file', async () => {
     const identity = await page.evaluate(() => window.estimatorPage.identity());
     const stated = manifest.files.find(({ name }) => name === 'pose_landmark_full.tflite');
-    expect(identity).toMatchObject({ model: 'blazepose-full', modelSha256: stated?.sha256 });
+    expect(identity).toMatchObject({ model: 'blazepose-full', modelSha256s: [stated?.sha256] });
   });
 
   it('sees one person with 33 landmarks, in pixels and in metres, in every picture', () => {

@@ -80,7 +80,11 @@ describe('how it runs', () => {
   const facts: RunningFacts = {
     software: 'Forearmed 1.0.0',
     browser: 'a browser',
-    identity: { model: 'blazepose-lite', runtime: '@litertjs/core 2.5.3, CPU', modelSha256: 'ab'.repeat(32) },
+    identity: {
+      model: 'blazepose-lite',
+      runtime: '@litertjs/core 2.5.3, CPU',
+      modelSha256s: ['ab'.repeat(32)],
+    },
     backend: 'cpu',
     speed: speed(),
     isLive: true,

@@ -30,7 +30,7 @@ class Bench {
 
   #estimator(model: PoseModel): PoseEstimator {
     return {
-      identity: { model: `blazepose-${model}`, runtime: 'imitated', modelSha256: '0'.repeat(64) },
+      identity: { model: `blazepose-${model}`, runtime: 'imitated', modelSha256s: ['0'.repeat(64)] },
       estimate: (_picture, timeSeconds) => {
         if (timeSeconds >= this.failsFrom) return Promise.reject(new EstimatorError('failed', 'as told'));
         this.nowMs += WORK_MS;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { SourcePicture } from '../../../src/core/pose/frame-source.ts';
-import type { PoseEstimator } from '../../../src/core/pose/pose-estimator.ts';
+import type { EstimatorIdentity, PoseEstimator } from '../../../src/core/pose/pose-estimator.ts';
 import type { Pose } from '../../../src/core/pose/pose-frame.ts';
 import { poseFollower } from '../../../src/core/pose/pose-follower.ts';
 import { STANDING, SyntheticNetwork } from '../../helpers/synthetic-body.ts';
@@ -9,7 +9,11 @@ const RATE_HZ = 20;
 
 /** A tracker that keeps seeing what it saw when the person was found; forgetting lets it see what is there. */
 class StickyTracker implements PoseEstimator {
-  readonly identity = { model: 'blazepose-full', runtime: 'imitated', modelSha256: '0'.repeat(64) } as const;
+  readonly identity: EstimatorIdentity = {
+    model: 'blazepose-full',
+    runtime: 'imitated',
+    modelSha256s: ['0'.repeat(64)],
+  };
   readonly calls: string[] = [];
   readonly #there: (timeSeconds: number) => Pose;
   readonly #stuck: (timeSeconds: number) => Pose | null;

@@ -116,6 +116,17 @@ describe('samples of every version that was ever written', () => {
   });
 });
 
+describe('records of version 2', () => {
+  it('keep the network’s file, as the one of a list', () => {
+    const reading = readRecord(readFileSync(`${SAMPLES}v2-body-curl.record.json`, 'utf8'));
+    expect(reading.ok && reading.record.estimator).toEqual({
+      model: 'blazepose-full',
+      runtime: 'stick body, seeded',
+      modelSha256s: ['a'.repeat(64)],
+    });
+  });
+});
+
 describe('migration in steps', () => {
   const steps = [
     { from: 1, migrate: (older: object) => ({ ...older, two: true }) },

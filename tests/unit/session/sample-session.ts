@@ -20,7 +20,7 @@ export function sampleHeader(exercise: Exercise = 'free-curl'): SessionHeader {
     id: '3f1c2b4e-8d57-4a6f-9b0e-5c2d7a91e604',
     createdAt: '2026-03-02T18:05:09.250+01:00',
     software: { name: 'Forearmed', version: '0.1.0' },
-    estimator: { model: 'blazepose-full', runtime: 'stick body, seeded', modelSha256: 'a'.repeat(64) },
+    estimator: { model: 'blazepose-full', runtime: 'stick body, seeded', modelSha256s: ['a'.repeat(64)] },
     source: { kind: 'camera', label: 'Desk camera', durationSeconds: null, widthPx: 640, heightPx: 480 },
     settings: { exercise, side: 'left', variant: null, statureCm: 175 },
     thresholds: DEFAULT_THRESHOLDS,

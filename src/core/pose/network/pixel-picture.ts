@@ -12,6 +12,8 @@ interface PictureSize {
   readonly rows: number;
   readonly widthPx: number;
   readonly heightPx: number;
+  /** Columns count from the right edge: the same numbers are the picture in a mirror. */
+  readonly isMirrored?: boolean;
 }
 
 /** Red, green, blue and a fourth byte for each pixel, 0 to 255, row by row from the top. */
@@ -39,6 +41,11 @@ export interface YuvPicture extends PictureSize {
 
 /** A picture as numbers. */
 export type PixelPicture = RgbPicture | YuvPicture;
+
+/** The picture in a mirror. Nothing is copied. */
+export function inMirror<P extends PixelPicture>(picture: P): P {
+  return { ...picture, isMirrored: picture.isMirrored !== true };
+}
 
 /** How luma and colour differences become red, green and blue. */
 export interface YuvColours {

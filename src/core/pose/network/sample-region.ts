@@ -33,8 +33,14 @@ export function sampleRegion(
   const startX = region.centreX * toColumns - 0.5 - half * (alongX + downX);
   const startY = region.centreY * toRows - 0.5 - half * (alongY + downY);
   const isBlackOutside = border === 'black';
+  const [firstX, onwards] = picture.isMirrored === true ? [picture.columns - 1, -1] : [0, 1];
   for (let row = 0; row < side; row += 1) {
-    const line = { x: startX + row * downX, y: startY + row * downY, alongX, alongY };
+    const line = {
+      x: firstX + onwards * (startX + row * downX),
+      y: startY + row * downY,
+      alongX: onwards * alongX,
+      alongY,
+    };
     const out = input.subarray(row * side * RGB, (row + 1) * side * RGB);
     sampleRow(picture, line, out, range, isBlackOutside);
   }
