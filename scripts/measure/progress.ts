@@ -44,7 +44,9 @@ export function runProgress(
     const share = Math.min(1, media / total);
     const elapsed = nowSeconds() - start;
     const left = share > 0 && elapsed > 1 ? `, ${remaining((elapsed * (1 - share)) / share)}` : '';
-    return `${String(Math.floor(share * 100))} % (${String(finished)} of ${String(lengths.length)} clips)${left}`;
+    // The last of the work is writing the results: not all is done before they are.
+    const percent = Math.min(Math.floor(share * 100), finished < lengths.length ? 99 : 100);
+    return `${String(percent)} % (${String(finished)} of ${String(lengths.length)} clips)${left}`;
   };
   const clear = (): void => {
     if (screen.isTTY === true) screen.write('\r\x1b[K');

@@ -45,7 +45,16 @@ describe('progress of a run', () => {
   it('does not flood a log: a line for each ten percent', () => {
     const { progress, text } = setUp(false, [100]);
     for (let percent = 1; percent <= 100; percent += 1) progress.clipAt(0, percent / 100);
+    progress.clipDone(0);
     expect(text().trimEnd().split('\n')).toHaveLength(10);
+  });
+
+  it('says that all is done when the last clip is done and not before', () => {
+    const { progress, text } = setUp(false, [100]);
+    progress.clipAt(0, 1);
+    expect(text()).toBe('99 % (0 of 1 clips)\n');
+    progress.clipDone(0);
+    expect(text()).toContain('100 % (1 of 1 clips)');
   });
 
   it('goes by the length of the others where a clip does not tell its own', () => {
