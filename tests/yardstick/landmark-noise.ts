@@ -44,6 +44,7 @@ export const SD_OVER_TREMBLE = 3 / Math.sqrt(6 - 8 * 0.5 + 2 * 0.5 ** 2);
  * Measured on the demo clips body-curl-strict and free-curl-mirror (904 and 1064 pictures, network full): npm run measure --
  * CLIP --rate all, then npm run yardstick -- --tremble RECORDS; quadratic mean of both. A drawn picture has its own share
  * of this noise in it, which the interpolated errors keep: what is made at full rate errs a little more than the network.
+ * `heavy` and the three looks combined are given the same noise: theirs was not measured, and a mean of three trembles less.
  */
 export const TREMBLE: Readonly<Record<'near' | 'far', Readonly<Record<BodyPart, Tremble>>>> = {
   near: {
