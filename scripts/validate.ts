@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { yardstickCases } from '../demo-clips/generator/yardstick/cases.ts';
 import { hasTrace, readTrace } from '../tests/yardstick/trace-files.ts';
-import { MEASURED_MODELS } from '../tests/yardstick/trace.ts';
+import { LANDMARKS_OF, MEASURED_MODELS } from '../tests/yardstick/trace.ts';
 import { fullRateSet } from '../tests/yardstick/yardstick-set.ts';
 import { forearmTrialSection } from '../tests/yardstick/forearm/section.ts';
 import { handMoments } from '../tests/yardstick/forearm/hand-moments.ts';
@@ -43,7 +43,7 @@ for (const [index, drawnCase] of cases.entries()) {
   const trace = readTrace(drawnCase.id);
   looks.push(lookErrors(drawnCase, trace));
   const set = fullRateSet(drawnCase, trace, { model, rateHz, seed: index + 1, noise: 1 });
-  figures.push(setFigures(drawnCase, set));
+  figures.push(setFigures(drawnCase, set, LANDMARKS_OF[model]));
   if (process.stderr.isTTY) process.stderr.write(`\r${String(index + 1)} of ${String(cases.length)} sets`);
 }
 const standing = cases.filter((one) => hasTrace(one.id) && movementOf(one) === 'standing');

@@ -159,7 +159,7 @@ async function measuredClip(
   const [first] = frames;
   const last = frames.at(-1);
   if (first === undefined || last === undefined) return null;
-  const judged = measureAndJudge(frames, settings, DEFAULT_THRESHOLDS);
+  const judged = measureAndJudge(frames, settings, DEFAULT_THRESHOLDS, identity.model);
   const header: SessionHeader = {
     format: RECORD_FORMAT,
     schemaVersion: RECORD_VERSION,

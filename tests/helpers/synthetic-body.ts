@@ -93,7 +93,7 @@ const RAD = Math.PI / 180;
 /** The network puts an elbow short of its joint, towards the shoulder, by this part of the upper arm. */
 export const ELBOW_SHORT = 0.078;
 /** It puts the wrist to the side to which the forearm folds, so that the elbow looks more bent by so many degrees. */
-export const FOLD_SIDE_DEG = 2.8;
+export const FOLD_SIDE_DEG = 1.8;
 
 /** How the imitated network errs. Lengths are fractions of stature. */
 export interface Noise {

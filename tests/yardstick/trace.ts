@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { YardstickCase } from '../../demo-clips/generator/yardstick/cases.ts';
+import type { LandmarkSource } from '../../src/core/kinematics/landmark-errors.ts';
 import { combinePoses } from '../../src/core/pose/combine-poses.ts';
 import type { Pose, PoseFrame } from '../../src/core/pose/pose-frame.ts';
 import { LANDMARK_NAMES, landmarkIndex } from '../../src/core/pose/landmark.ts';
@@ -18,6 +19,14 @@ export type TraceModel = (typeof TRACE_MODELS)[number];
 /** What can be measured with: a network alone, or all three looks combined into one pose. */
 export const MEASURED_MODELS = [...TRACE_MODELS, 'combined'] as const;
 export type MeasuredModel = (typeof MEASURED_MODELS)[number];
+
+/** What the chain takes the landmarks for: a mirrored picture is looked at by the same network. */
+export const LANDMARKS_OF: Readonly<Record<MeasuredModel, LandmarkSource>> = {
+  full: 'blazepose-full',
+  fullMirrored: 'blazepose-full',
+  heavy: 'blazepose-heavy',
+  combined: 'blazepose-combined',
+};
 
 /**
  * What is kept of a case: what each network found in each drawn picture, in the record's own whole numbers. This schema

@@ -49,7 +49,8 @@ export class JudgingDesk {
     switch (question.kind) {
       case 'judge': {
         const pieces = this.#takePieces(job);
-        return { kind: 'judged', findings: judgePieces(pieces, question.settings, question.thresholds) };
+        const { settings, thresholds, landmarks } = question;
+        return { kind: 'judged', findings: judgePieces(pieces, settings, thresholds, landmarks) };
       }
       case 'open': {
         const store = await this.#openStore();

@@ -37,15 +37,16 @@ export class JudgingWorker implements SetJudge {
     this.#startWorker = startWorker;
   }
 
-  judge(...[pieces, settings, thresholds]: Parameters<SetJudge['judge']>): ReturnType<SetJudge['judge']> {
+  judge(...asked: Parameters<SetJudge['judge']>): ReturnType<SetJudge['judge']> {
+    const [pieces, settings, thresholds, landmarks] = asked;
     return this.#attempt(
       async (link) => {
         const job = link.newJob();
         await link.give(job, pieces);
-        const answer = await link.ask(job, { kind: 'judge', settings, thresholds });
+        const answer = await link.ask(job, { kind: 'judge', settings, thresholds, landmarks });
         return expected(answer, 'judged').findings;
       },
-      () => judgeHere.judge(pieces, settings, thresholds),
+      () => judgeHere.judge(...asked),
     );
   }
 

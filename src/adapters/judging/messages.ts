@@ -1,5 +1,6 @@
 import type { ExerciseSettings } from '../../core/exercises/exercise.ts';
 import type { Thresholds } from '../../core/exercises/thresholds.ts';
+import type { LandmarkSource } from '../../core/kinematics/landmark-errors.ts';
 import type { MeasuredSet } from '../../core/session/measured-set.ts';
 import type { FrameSeries } from '../../core/session/quantised-frames.ts';
 import type { RecordOutline } from '../../core/session/record-opener.ts';
@@ -21,7 +22,12 @@ export type ToJudge =
 
 /** What is answered once. `record` is the number of the job that opened it. */
 export type Question =
-  | { readonly kind: 'judge'; readonly settings: ExerciseSettings; readonly thresholds: Thresholds }
+  | {
+      readonly kind: 'judge';
+      readonly settings: ExerciseSettings;
+      readonly thresholds: Thresholds;
+      readonly landmarks: LandmarkSource;
+    }
   /** Opens a record of the database. */
   | { readonly kind: 'open'; readonly sessionId: string }
   /** Opens a record that the page has: its outline, and how many of the pieces sent are of each set. */

@@ -92,7 +92,8 @@ export class IdbSessionStore implements SessionStore {
         if (set.findings !== null) continue;
         const pieces = await this.#pieces(set);
         if (hasContent({ pieces, findings: null })) {
-          const findings = await this.#judge.judge(pieces, row.header.settings, row.header.thresholds);
+          const { settings, thresholds, estimator } = row.header;
+          const findings = await this.#judge.judge(pieces, settings, thresholds, estimator.model);
           judged.push({ ...set, findings, cutOff: true });
         } else empty.push(keyOf(set));
       }

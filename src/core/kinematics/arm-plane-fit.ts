@@ -18,16 +18,22 @@ import {
 /** The plane of a set with how sure it is. */
 export interface ArmPlaneFit {
   readonly plane: ArmPlane;
-  /** Covariance of yaw (deg), tilt (deg) and the elbow's shortfall (upper-arm lengths), in this order. */
+  /** Log of the upper arm's length in the unit of the plane's distance, and of the forearm's over it. */
+  readonly logUpperArm: number;
+  readonly logRatio: number;
+  /** Covariance of yaw (deg), tilt (deg), both logs and the elbow's shortfall (upper-arm lengths), in this order. */
   readonly covariance: readonly (readonly number[])[];
   readonly yawSdDeg: number;
   /** The body's own yaw after the fit, degrees, and its standard deviation. */
   readonly bodyYawDeg: number;
   readonly bodyYawSdDeg: number;
-  /** Upper-arm length in the unit of the plane's distance, so that landmark scatter can be told in rays. */
-  readonly upperArmLength: number;
   /** How far the arm's lengths are from keeping their size, in the middle picture, in standard deviations of their noise. */
   readonly misfit: number;
+  /**
+   * How far the arm is from what arms are, in standard deviations between people: the forearm's length over the upper
+   * arm's and the elbow's shortfall, taken together.
+   */
+  readonly strangeness: number;
   /** How many pictures were fitted; 0 for a plane that is the body's alone. */
   readonly fittedFrames: number;
 }
@@ -133,9 +139,17 @@ function weightsAt(
   });
 }
 
+/** How far the forearm's relative length and the elbow's shortfall are from what is usual, standard deviations. */
+function lengthResiduals(parameters: readonly number[]): [number, number] {
+  const { forearm, elbowShort } = ARM_PLANE;
+  return [
+    ((parameters[LOG_RATIO] ?? 0) - forearm.logRatio) / forearm.sd,
+    ((parameters[ELBOW_SHORT] ?? 0) - elbowShort.mean) / elbowShort.sd,
+  ];
+}
+
 /** Residuals of the expectations: yaw and tilt made independent of each other, then the lengths. */
 function priorResiduals(parameters: readonly number[], prior: PlanePrior, logUpperArm: number): number[] {
-  const { forearm, elbowShort } = ARM_PLANE;
   const yaw = (parameters[YAW] ?? 0) - prior.yawDeg;
   const tilt = (parameters[TILT] ?? 0) - prior.tiltDeg;
   const slope = prior.covariance / prior.yawVariance;
@@ -143,8 +157,7 @@ function priorResiduals(parameters: readonly number[], prior: PlanePrior, logUpp
     yaw / Math.sqrt(prior.yawVariance),
     (tilt - slope * yaw) / Math.sqrt(prior.tiltVariance - slope * prior.covariance),
     ((parameters[LOG_UPPER_ARM] ?? 0) - logUpperArm) / LOG_UPPER_ARM_SD,
-    ((parameters[LOG_RATIO] ?? 0) - forearm.logRatio) / forearm.sd,
-    ((parameters[ELBOW_SHORT] ?? 0) - elbowShort.mean) / elbowShort.sd,
+    ...lengthResiduals(parameters),
   ];
 }
 
@@ -218,20 +231,21 @@ function planeThrough(arms: readonly ArmRays[], independent: number, body: BodyV
     if (round === WEIGHT_ROUNDS - 1) covariance = covarianceAt(problem, descent);
   }
   const plane = planeOf(parameters);
-  const kept = [YAW, TILT, ELBOW_SHORT];
   const yawVariance = covariance[YAW]?.[YAW] ?? prior.yawVariance;
   // Of what the fit moved the plane's yaw, the body gets the share of doubt that was the body's.
   const bodyShare = prior.bodyYawVariance / prior.yawVariance;
   return {
     plane,
-    covariance: kept.map((i) => kept.map((j) => covariance[i]?.[j] ?? 0)),
+    logUpperArm: parameters[LOG_UPPER_ARM] ?? 0,
+    logRatio: parameters[LOG_RATIO] ?? 0,
+    covariance,
     yawSdDeg: Math.sqrt(yawVariance),
     bodyYawDeg: prior.yawDeg - prior.armTurnDeg + bodyShare * (plane.yawDeg - prior.yawDeg),
     bodyYawSdDeg: Math.sqrt(
       Math.max(0, prior.bodyYawVariance - bodyShare ** 2 * (prior.yawVariance - yawVariance)),
     ),
-    upperArmLength: Math.exp(parameters[LOG_UPPER_ARM] ?? 0),
     misfit: misfitOf(arms, planeNormal(plane), parameters),
+    strangeness: Math.hypot(...lengthResiduals(parameters)),
     fittedFrames: arms.length,
   };
 }

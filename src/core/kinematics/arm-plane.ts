@@ -101,11 +101,15 @@ export function armOnPlane(rays: ArmRays, normal: Vector, elbowShort: number): A
   return { upperArm, forearm };
 }
 
-/** Elbow flexion, degrees, 0 to 180, of an arm in its plane. */
+/**
+ * Elbow flexion, degrees, -180 to 180, of an arm in its plane: negative where the forearm seems to fold backwards, as
+ * noise makes it of a straight arm every second time.
+ */
 export function flexionInPlaneDeg(rays: ArmRays, plane: ArmPlane): number {
-  const { upperArm: a, forearm: b } = armOnPlane(rays, planeNormal(plane), plane.elbowShort);
-  const cross = Math.hypot(a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]);
-  return toDegrees(Math.atan2(cross, dot(a, b)));
+  const normal = planeNormal(plane);
+  const { upperArm: a, forearm: b } = armOnPlane(rays, normal, plane.elbowShort);
+  const cross: Vector = [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
+  return toDegrees(Math.atan2(-dot(cross, normal), dot(a, b)));
 }
 
 /** Angle, degrees, between the line of sight to the elbow and the plane's normal: 0 square on. */

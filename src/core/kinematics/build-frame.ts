@@ -1,7 +1,6 @@
 import { toRadians } from '../math/angle.ts';
 import { ARM_PLANE_TILT_SD_DEG } from './anthropometry.ts';
 import { flexionByFit } from './arm-plane-angle.ts';
-import { ARM_PLANE } from './arm-plane-limits.ts';
 import type { ArmPlaneFit } from './arm-plane-fit.ts';
 import { armRays } from './arm-plane.ts';
 import {
@@ -12,7 +11,8 @@ import {
   shoulderFlexionDeg,
   trunkInclinationDeg,
 } from './geometry.ts';
-import { carriedHalfWidth, pointSd, viewHalfWidthDeg, type Scatter } from './intervals.ts';
+import { carriedHalfWidth, leastHalfWidthDeg, pointSd, type Scatter } from './intervals.ts';
+import { LANDMARK_ERRORS, type LandmarkSource } from './landmark-errors.ts';
 import type { KinematicFrame, PlaneBody, PlanePoint } from './kinematic-frame.ts';
 import { estimate, isMeasured, notMeasured, type Measured, type NotMeasuredReason } from './measured.ts';
 import { toPlane, type PlanePoints, type PlaneProjection } from './plane-projection.ts';
@@ -22,6 +22,8 @@ import type { View } from './view.ts';
 /** What holds for a whole set, or live for now. */
 export interface FrameContext {
   readonly view: View;
+  /** What gave the landmarks. */
+  readonly landmarks: LandmarkSource;
   /** The plane in which the treated arm bends. */
   readonly armPlane: ArmPlaneFit;
   readonly projection: PlaneProjection;
@@ -180,17 +182,22 @@ export function buildFrame(
   context: FrameContext,
 ): KinematicFrame {
   const { view } = context;
+  const errors = LANDMARK_ERRORS[context.landmarks];
   if (reason !== null && places.shoulder === null) return emptyFrame(timeSeconds, reason);
   const sight = sightOf(places, context);
   const { points } = sight;
-  const armFloor = viewHalfWidthDeg(view.yawDeg ?? 0);
+  const leastHalfWidths = leastHalfWidthDeg(view.yawDeg ?? 0);
   const armMissing = reason ?? 'arm-not-seen';
   const trunkSeen = points.midShoulder !== null && points.midHip !== null;
   const rays = armRays(places, context.projection);
   const elbowFlexion =
-    rays === null ? notMeasured(armMissing) : flexionByFit(rays, context.armPlane, context.jitterUpperArms);
+    rays === null
+      ? notMeasured(armMissing)
+      : flexionByFit(rays, context.armPlane, context.jitterUpperArms, errors);
   const upperArmAndTrunk = ['midShoulder', 'midHip', 'shoulder', 'elbow'] as const;
   const upperArmMissing = trunkSeen ? armMissing : 'trunk-not-seen';
+  // An elbow whose arm was not followed tells of the shoulder as little as of itself.
+  const isArmLost = !isMeasured(elbowFlexion) && elbowFlexion.notMeasured === 'too-uncertain';
   return {
     timeSeconds,
     reason: isMeasured(elbowFlexion) ? null : elbowFlexion.notMeasured,
@@ -199,23 +206,26 @@ export function buildFrame(
       sight,
       ['otherShoulder', 'otherElbow', 'otherWrist'],
       ofThree((shoulder, elbow, wrist) =>
-        Math.max(0, elbowFlexionDeg(shoulder, elbow, wrist) - ARM_PLANE.foldSideDeg),
+        Math.max(0, elbowFlexionDeg(shoulder, elbow, wrist) - errors.foldSideDeg),
       ),
       'arm-not-seen',
-      armFloor,
+      leastHalfWidths.otherElbow,
     ),
-    shoulderFlexionDeg: measure(
-      sight,
-      upperArmAndTrunk,
-      ofFour(shoulderFlexionDeg),
-      upperArmMissing,
-      armFloor,
-    ),
+    shoulderFlexionDeg: isArmLost
+      ? notMeasured('too-uncertain')
+      : measure(
+          sight,
+          upperArmAndTrunk,
+          ofFour(shoulderFlexionDeg),
+          upperArmMissing,
+          leastHalfWidths.shoulder,
+        ),
     trunkInclinationDeg: measure(
       sight,
       ['midShoulder', 'midHip'],
       ofTwo(trunkInclinationDeg),
       'trunk-not-seen',
+      leastHalfWidths.trunk,
     ),
     forearmFromHorizontalDeg: measure(sight, ['elbow', 'wrist'], ofTwo(forearmFromHorizontalDeg), armMissing),
     forearmRotationDeg: forearmRotation(points, reason),
@@ -226,7 +236,9 @@ export function buildFrame(
       trunkSeen ? 'legs-not-seen' : 'trunk-not-seen',
     ),
     ...travel(sight, 'trunk-not-seen', context),
-    elbowBehindTrunkUpperArms: measure(sight, upperArmAndTrunk, ofFour(elbowBehindTrunk), upperArmMissing),
+    elbowBehindTrunkUpperArms: isArmLost
+      ? notMeasured('too-uncertain')
+      : measure(sight, upperArmAndTrunk, ofFour(elbowBehindTrunk), upperArmMissing),
     pointSdUpperArms: sight.scatter.pointSd,
     body: bodyOf(points),
   };

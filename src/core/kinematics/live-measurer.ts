@@ -8,6 +8,7 @@ import { ARM_PLANE_TILT_DEG } from './anthropometry.ts';
 import { ARM_PLANE } from './arm-plane-limits.ts';
 import { armRays } from './arm-plane.ts';
 import { buildFrame, type FrameContext } from './build-frame.ts';
+import { USUAL_LANDMARKS } from './landmark-errors.ts';
 import type { KinematicFrame, ViewOfSet } from './kinematic-frame.ts';
 import { LiveArmPlane } from './live-arm-plane.ts';
 import { LiveSmoothing } from './live-smoothing.ts';
@@ -105,6 +106,7 @@ export class LiveMeasurer {
     if (places.shoulder !== null) this.#firstPlaces ??= places;
     const context: FrameContext = {
       view,
+      landmarks: this.#settings.landmarks ?? USUAL_LANDMARKS,
       armPlane,
       projection,
       upperArmCm: this.#scale && this.#scale.cmPerUnit * projection.upperArmPx,

@@ -10,6 +10,7 @@ import { ARM_PLANE_TILT_DEG } from './anthropometry.ts';
 import { fitArmPlane } from './arm-plane-fit.ts';
 import { armRays } from './arm-plane.ts';
 import { buildFrame, type FrameContext } from './build-frame.ts';
+import { USUAL_LANDMARKS, type LandmarkSource } from './landmark-errors.ts';
 import type { KinematicSeries, PlanePoint } from './kinematic-frame.ts';
 import { cameraOfPicture, toPlane, type PlanePoints, type PlaneProjection } from './plane-projection.ts';
 import { smoothRecord } from './record-smoothing.ts';
@@ -32,6 +33,8 @@ import {
 export interface MeasureSettings {
   readonly side: Side;
   readonly statureCm: number | null;
+  /** What gave the landmarks; the usual network without it. */
+  readonly landmarks?: LandmarkSource;
 }
 
 /** Rate assumed of a set too short to tell, hertz. */
@@ -164,6 +167,7 @@ export function measureSet(frames: readonly PoseFrame[], settings: MeasureSettin
       : scaleFrom(typicalLengths(points.map(segmentLengths)), settings.statureCm);
   const context: FrameContext = {
     view,
+    landmarks: settings.landmarks ?? USUAL_LANDMARKS,
     armPlane,
     projection,
     upperArmCm: scale?.cmPerUnit ?? null,

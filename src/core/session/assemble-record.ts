@@ -43,11 +43,11 @@ export function hasContent({ pieces, findings }: Pick<KeptSet, 'pieces' | 'findi
 }
 
 async function assembleSet(
-  { settings, thresholds }: SessionHeader,
+  { settings, thresholds, estimator }: SessionHeader,
   set: KeptSet,
   judge: SetJudge,
 ): Promise<RecordedSet> {
-  const findings = set.findings ?? (await judge.judge(set.pieces, settings, thresholds));
+  const findings = set.findings ?? (await judge.judge(set.pieces, settings, thresholds, estimator.model));
   return {
     ...findings,
     startedAt: set.beginning.startedAt,

@@ -2,6 +2,7 @@ import type { ExerciseSettings } from '../exercises/exercise.ts';
 import type { Phase } from '../exercises/judgement.ts';
 import { judgeSet, phasesOf } from '../exercises/judge-set.ts';
 import type { Thresholds } from '../exercises/thresholds.ts';
+import type { LandmarkSource } from '../kinematics/landmark-errors.ts';
 import type { KinematicSeries } from '../kinematics/kinematic-frame.ts';
 import { valueOf } from '../kinematics/measured.ts';
 import { measureSet } from '../kinematics/measure-set.ts';
@@ -23,13 +24,15 @@ export interface JudgedSet {
 /**
  * Measures and judges a set for the record: on the frames as the record stores them, so that the record's own frames
  * give the same judgement again.
+ * @param landmarks - what gave the landmarks; the usual network without it
  */
 export function measureAndJudge(
   frames: readonly PoseFrame[],
   settings: ExerciseSettings,
   thresholds: Thresholds,
+  landmarks?: LandmarkSource,
 ): JudgedSet {
-  return judgeStored(asStored(frames), settings, thresholds);
+  return judgeStored(asStored(frames), { settings, thresholds, landmarks });
 }
 
 /** Is told how much of the work is done, 0 to 1. */
@@ -40,15 +43,17 @@ export function judgePieces(
   pieces: Iterable<FrameSeries>,
   settings: ExerciseSettings,
   thresholds: Thresholds,
+  landmarks: LandmarkSource,
 ): SetFindings {
-  return judgeStored([...pieces].flatMap(decodeFrames), settings, thresholds).findings;
+  return judgeStored([...pieces].flatMap(decodeFrames), { settings, thresholds, landmarks }).findings;
 }
 
 /** Works a set of a record out again, by the thresholds in the record. Throws when there is no such set. */
 export function recomputeSet(record: SessionRecord, setIndex: number, onShare: OnShare = untold): JudgedSet {
   const set = record.sets[setIndex];
   if (set === undefined) throw new Error(`recomputeSet: the record has no set ${setIndex}.`);
-  return judgeStored(decodeFrames(set.frames), record.settings, record.thresholds, onShare);
+  const { settings, thresholds, estimator } = record;
+  return judgeStored(decodeFrames(set.frames), { settings, thresholds, landmarks: estimator.model }, onShare);
 }
 
 function untold(): void {
@@ -59,14 +64,20 @@ function untold(): void {
 const DECODED_SHARE = 0.15;
 const MEASURED_SHARE = 0.75;
 
+/** By what a set is measured and judged. */
+interface JudgedBy {
+  readonly settings: ExerciseSettings;
+  readonly thresholds: Thresholds;
+  readonly landmarks: LandmarkSource | undefined;
+}
+
 function judgeStored(
   frames: readonly PoseFrame[],
-  settings: ExerciseSettings,
-  thresholds: Thresholds,
+  { settings, thresholds, landmarks }: JudgedBy,
   onShare: OnShare = untold,
 ): JudgedSet {
   onShare(DECODED_SHARE);
-  const series = measureSet(frames, settings);
+  const series = measureSet(frames, { ...settings, ...(landmarks === undefined ? {} : { landmarks }) });
   onShare(MEASURED_SHARE);
   const judgement = judgeSet(series, settings, thresholds);
   const elbowDeg = series.frames.flatMap(({ elbowFlexionDeg }) => valueOf(elbowFlexionDeg) ?? []);

@@ -177,8 +177,8 @@ export class SessionRecorder {
   }
 
   #findingsOf(pieces: Iterable<FrameSeries>): Promise<SetFindings> {
-    const { settings, thresholds } = this.#header;
-    return this.#judge.judge(pieces, settings, thresholds);
+    const { settings, thresholds, estimator } = this.#header;
+    return this.#judge.judge(pieces, settings, thresholds, estimator.model);
   }
 
   #place(setIndex: number): { sessionId: string; setIndex: number } {

@@ -1,5 +1,6 @@
 import type { ExerciseSettings } from '../exercises/exercise.ts';
 import type { Thresholds } from '../exercises/thresholds.ts';
+import type { LandmarkSource } from '../kinematics/landmark-errors.ts';
 import type { FrameSeries } from './quantised-frames.ts';
 import type { SetFindings } from './session-record.ts';
 
@@ -12,13 +13,14 @@ export interface SetJudge {
     pieces: Iterable<FrameSeries>,
     settings: ExerciseSettings,
     thresholds: Thresholds,
+    landmarks: LandmarkSource,
   ): Promise<SetFindings>;
 }
 
 /** Judges on the thread that asks. All of judging is loaded when it is first needed: a page that has a worker never does. */
 export const judgeHere: SetJudge = {
-  judge: async (pieces, settings, thresholds) => {
+  judge: async (pieces, settings, thresholds, landmarks) => {
     const { judgePieces } = await import('./build-session.ts');
-    return judgePieces(pieces, settings, thresholds);
+    return judgePieces(pieces, settings, thresholds, landmarks);
   },
 };

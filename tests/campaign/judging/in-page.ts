@@ -134,7 +134,7 @@ window.judgingPage = {
 
   judge(killAfterMs) {
     if (killAfterMs !== null) void killOne(workers.length, killAfterMs);
-    return watched(() => judging.judge(pieces, given().settings, DEFAULT_THRESHOLDS));
+    return watched(() => judging.judge(pieces, given().settings, DEFAULT_THRESHOLDS, 'blazepose-full'));
   },
 
   judgeWithoutWorkers() {
@@ -144,7 +144,7 @@ window.judgingPage = {
       );
       return new Worker(url, { type: 'module' });
     });
-    return dying.judge(pieces, given().settings, DEFAULT_THRESHOLDS);
+    return dying.judge(pieces, given().settings, DEFAULT_THRESHOLDS, 'blazepose-full');
   },
 
   async record() {

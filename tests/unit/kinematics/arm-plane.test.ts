@@ -14,10 +14,12 @@ import {
   type ArmRays,
   type Vector,
 } from '../../../src/core/kinematics/arm-plane.ts';
+import { LANDMARK_ERRORS } from '../../../src/core/kinematics/landmark-errors.ts';
 import { isMeasured } from '../../../src/core/kinematics/measured.ts';
 import { toRadians } from '../../../src/core/math/angle.ts';
 
 const SHORT = 0.078;
+const ERRORS = LANDMARK_ERRORS['blazepose-full'];
 
 interface ArmInSpace {
   readonly yawDeg: number;
@@ -178,7 +180,7 @@ describe('chooseArms', () => {
 describe('flexionByFit', () => {
   const halfWidth = (yawDeg: number, arms: readonly ArmRays[]): number => {
     const fit = fitArmPlane(arms, { yawDeg, pitchDeg: 0 });
-    const measured = flexionByFit(raysOf({ yawDeg, tiltDeg: 8, flexionDeg: 60 }), fit, 0);
+    const measured = flexionByFit(raysOf({ yawDeg, tiltDeg: 8, flexionDeg: 60 }), fit, 0, ERRORS);
     return isMeasured(measured) ? measured.high - measured.value : NaN;
   };
 
@@ -205,7 +207,7 @@ describe('flexionByFit', () => {
     });
     const read = (arms: readonly ArmRays[]) => {
       const fit = fitArmPlane(arms, { yawDeg: 10, pitchDeg: 0 });
-      return arms.map((rays) => flexionByFit(rays, fit, 0));
+      return arms.map((rays) => flexionByFit(rays, fit, 0, ERRORS));
     };
     expect(read(kept).every(isMeasured)).toBe(true);
     expect(read(lost).every((measured) => 'notMeasured' in measured)).toBe(true);
@@ -214,6 +216,8 @@ describe('flexionByFit', () => {
   it('refuses a plane that is seen nearly edge on', () => {
     const arms = curlOf({ yawDeg: 65, tiltDeg: 5 });
     const fit = fitArmPlane(arms, { yawDeg: 65, pitchDeg: 0 });
-    expect(arms.map((rays) => flexionByFit(rays, fit, 0))).toContainEqual({ notMeasured: 'too-oblique' });
+    expect(arms.map((rays) => flexionByFit(rays, fit, 0, ERRORS))).toContainEqual({
+      notMeasured: 'too-oblique',
+    });
   });
 });

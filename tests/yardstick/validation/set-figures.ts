@@ -2,6 +2,7 @@ import type { YardstickCase } from '../../../demo-clips/generator/yardstick/case
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import { elbowFlexionDeg } from '../../../src/core/kinematics/geometry.ts';
 import type { KinematicFrame } from '../../../src/core/kinematics/kinematic-frame.ts';
+import type { LandmarkSource } from '../../../src/core/kinematics/landmark-errors.ts';
 import { isMeasured, valueOf, type Measured } from '../../../src/core/kinematics/measured.ts';
 import { landmarkIndex, type LandmarkName, type Side } from '../../../src/core/pose/landmark.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
@@ -72,9 +73,18 @@ export interface SetFigures {
 }
 
 /** A set through the whole chain of the record, from landmarks to judgement, beside its truth. */
-export function setFigures(drawnCase: YardstickCase, set: YardstickSet): SetFigures {
+export function setFigures(
+  drawnCase: YardstickCase,
+  set: YardstickSet,
+  landmarks: LandmarkSource,
+): SetFigures {
   const { outline, exercise } = drawnCase;
-  const { series, findings } = measureAndJudge(set.frames, settingsOf(outline), DEFAULT_THRESHOLDS);
+  const { series, findings } = measureAndJudge(
+    set.frames,
+    settingsOf(outline),
+    DEFAULT_THRESHOLDS,
+    landmarks,
+  );
   const { repetitions, holds } = findings.judgement;
   const pairs = pairsOf(set.events.repetitions, repetitions);
   return {
