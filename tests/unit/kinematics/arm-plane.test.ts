@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { flexionByFit } from '../../../src/core/kinematics/arm-plane-angle.ts';
-import { expectArmPlane, fitArmPlane } from '../../../src/core/kinematics/arm-plane-fit.ts';
+import { expectArmPlane, fitArmPlane, type ArmPlaneFit } from '../../../src/core/kinematics/arm-plane-fit.ts';
 import { chooseArms } from '../../../src/core/kinematics/arm-plane-frames.ts';
 import { ARM_PLANE } from '../../../src/core/kinematics/arm-plane-limits.ts';
 import { priorOf } from '../../../src/core/kinematics/arm-plane-prior.ts';
@@ -17,6 +17,7 @@ import {
 import { LANDMARK_ERRORS } from '../../../src/core/kinematics/landmark-errors.ts';
 import { isMeasured } from '../../../src/core/kinematics/measured.ts';
 import { toRadians } from '../../../src/core/math/angle.ts';
+import { seededNormal } from '../../helpers/seeded-random.ts';
 
 const SHORT = 0.078;
 const ERRORS = LANDMARK_ERRORS['blazepose-full'];
@@ -28,10 +29,18 @@ interface ArmInSpace {
   /** Direction of the upper arm in its plane: 0 down, positive forward. */
   readonly raisedDeg?: number;
   readonly elbowShort?: number;
+  readonly forearmM?: number;
 }
 
 /** Rays to an arm of 0.3 m and 0.235 m three metres away, in a plane with the given normal. */
-function raysOf({ yawDeg, tiltDeg, flexionDeg, raisedDeg = 0, elbowShort = SHORT }: ArmInSpace): ArmRays {
+function raysOf({
+  yawDeg,
+  tiltDeg,
+  flexionDeg,
+  raisedDeg = 0,
+  elbowShort = SHORT,
+  forearmM = 0.235,
+}: ArmInSpace): ArmRays {
   const normal = planeNormal({ yawDeg, tiltDeg });
   const yaw = toRadians(yawDeg);
   const ahead: Vector = [Math.cos(yaw), 0, -Math.sin(yaw)];
@@ -50,10 +59,16 @@ function raysOf({ yawDeg, tiltDeg, flexionDeg, raisedDeg = 0, elbowShort = SHORT
     );
   const shoulder = [0.1, 0.2, 3];
   const elbow = point(shoulder, 0.3, raisedDeg);
-  const wrist = point(elbow, 0.235, raisedDeg + flexionDeg);
+  const wrist = point(elbow, forearmM, raisedDeg + flexionDeg);
   const seen = elbow.map((at, i) => at + ((shoulder[i] ?? 0) - at) * elbowShort);
   const ray = ([x = 0, y = 0, z = 1]: readonly number[]): Vector => [x / z, y / z, 1];
   return { shoulder: ray(shoulder), elbow: ray(seen), wrist: ray(wrist) };
+}
+
+/** The rays with every point moved by chance, one standard deviation in upper-arm lengths of 0.1 of a ray. */
+function scattered(rays: ArmRays, normal: () => number, sd: number): ArmRays {
+  const moved = ([x, y, z]: Vector): Vector => [x + 0.1 * sd * normal(), y + 0.1 * sd * normal(), z];
+  return { shoulder: moved(rays.shoulder), elbow: moved(rays.elbow), wrist: moved(rays.wrist) };
 }
 
 function curlOf(plane: Omit<ArmInSpace, 'flexionDeg'>): ArmRays[] {
@@ -177,7 +192,68 @@ describe('chooseArms', () => {
   });
 });
 
+describe('the angle in a plane of a straight arm', () => {
+  it('is as often under zero as over it when the points scatter, so that it does not read as bent', () => {
+    const plane = { yawDeg: 0, tiltDeg: 0, elbowShort: SHORT };
+    const normal = seededNormal(4);
+    const read = Array.from({ length: 400 }, () =>
+      flexionInPlaneDeg(scattered(raysOf({ ...plane, flexionDeg: 0 }), normal, 0.03), plane),
+    );
+    expect(Math.abs(read.reduce((sum, deg) => sum + deg, 0) / read.length)).toBeLessThan(0.4);
+    expect(read.filter((deg) => deg < 0).length).toBeGreaterThan(150);
+  });
+});
+
 describe('flexionByFit', () => {
+  const fitOf = (arms: readonly ArmRays[], yawDeg: number) => fitArmPlane(arms, { yawDeg, pitchDeg: 0 });
+  const valueOf = (rays: ArmRays, fit: ArmPlaneFit, errors = ERRORS): number => {
+    const measured = flexionByFit(rays, fit, 0, errors);
+    return isMeasured(measured) ? measured.value : NaN;
+  };
+  const widthOf = (rays: ArmRays, fit: ArmPlaneFit, errors = ERRORS): number => {
+    const measured = flexionByFit(rays, fit, 0, errors);
+    return isMeasured(measured) ? measured.high - measured.value : NaN;
+  };
+
+  it.each([0, 35])(
+    'is turned less by scatter than the plain angle, because lengths are kept, yaw %d',
+    (yawDeg) => {
+      const plane = { yawDeg, tiltDeg: 8 };
+      const fit = fitOf(curlOf(plane), yawDeg);
+      const normal = seededNormal(11);
+      let [plain, kept] = [0, 0];
+      for (let i = 0; i < 400; i++) {
+        const rays = raysOf({ ...plane, flexionDeg: 60 + (i % 60) });
+        const seen = scattered(rays, normal, 0.03);
+        plain += (flexionInPlaneDeg(seen, fit.plane) - flexionInPlaneDeg(rays, fit.plane)) ** 2;
+        kept += (valueOf(seen, fit) - valueOf(rays, fit)) ** 2;
+      }
+      expect(Math.sqrt(kept / plain)).toBeLessThan(0.92);
+    },
+  );
+
+  it('takes off what the network that looked is known to add, and is as sure as it is known to be', () => {
+    const [full, combined] = [LANDMARK_ERRORS['blazepose-full'], LANDMARK_ERRORS['blazepose-combined']];
+    const fit = fitOf(curlOf({ yawDeg: 15, tiltDeg: 8 }), 15);
+    const rays = raysOf({ yawDeg: 15, tiltDeg: 8, flexionDeg: 90 });
+    expect(valueOf(rays, fit, full) - valueOf(rays, fit, combined)).toBeCloseTo(
+      combined.foldSideDeg - full.foldSideDeg,
+      9,
+    );
+    expect(widthOf(rays, fit, combined)).toBeLessThan(0.85 * widthOf(rays, fit, full));
+  });
+
+  it('is less sure of strange proportions, and refuses what is no arm', () => {
+    const plane = { yawDeg: 10, tiltDeg: 8 };
+    const halfWidthWith = (forearmM: number): number => {
+      const arms = curlOf({ ...plane, forearmM });
+      return widthOf(raysOf({ ...plane, forearmM, flexionDeg: 80 }), fitOf(arms, 10));
+    };
+    const usual = halfWidthWith(0.235);
+    expect(halfWidthWith(0.235 * 1.12)).toBeGreaterThan(1.2 * usual);
+    expect(halfWidthWith(0.235 * 1.6)).toBeNaN();
+  });
+
   const halfWidth = (yawDeg: number, arms: readonly ArmRays[]): number => {
     const fit = fitArmPlane(arms, { yawDeg, pitchDeg: 0 });
     const measured = flexionByFit(raysOf({ yawDeg, tiltDeg: 8, flexionDeg: 60 }), fit, 0, ERRORS);
