@@ -171,6 +171,20 @@ describe('a session', () => {
   });
 });
 
+describe('the clip of a set, opened again', () => {
+  test('can be measured more closely with the exercise of the record, and says first what that costs', async () => {
+    await show(HOLD);
+    await page.getByRole('button', { name: 'Open the clip' }).waitFor();
+    expect(await page.getByRole('button', { name: 'Measure the clip again' }).count()).toBe(0);
+    await page.getByLabel('Clip of this session').setInputFiles('demo-clips/hold-drift.mp4');
+    await page.getByText(/takes 5 to 8 times as long/).waitFor();
+    await page.getByRole('button', { name: 'Measure the clip again' }).click();
+    expect(await page.evaluate(() => window.lookBackPage.askedAgain)).toMatchObject([
+      ['hold-drift.mp4', { exercise: 'hold', side: expect.stringMatching(/^(left|right)$/) }],
+    ]);
+  });
+});
+
 describe('a record file', () => {
   test.each([
     ['cut short', '{"format": "forearmed-session-rec', /damaged or cut short/],

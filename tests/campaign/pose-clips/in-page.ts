@@ -2,8 +2,10 @@ import { openClip } from '../../../src/adapters/frames/clip-source.ts';
 import { openPoseWorkerService } from '../../../src/adapters/pose-worker/pose-worker-service.ts';
 import { EstimatorError } from '../../../src/core/pose/estimator-problem.ts';
 import type { SourceEnd, SourceProblem } from '../../../src/core/pose/frame-source.ts';
+import type { Side } from '../../../src/core/pose/landmark.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
-import type { PoseModel, PoseService } from '../../../src/core/pose/pose-service.ts';
+import type { EstimatorIdentity } from '../../../src/core/pose/pose-estimator.ts';
+import type { EstimatorName, PoseService } from '../../../src/core/pose/pose-service.ts';
 import { type ClipPlan, cutClip, makeClip } from '../../browser/frames/make-clip.ts';
 import type { FrameCount } from './counting-worker.ts';
 
@@ -13,7 +15,9 @@ export interface ClipPlay {
   readonly from: { readonly url: string } | { readonly base64: string };
   readonly workers: number;
   readonly rateHz: number | null;
-  readonly model?: PoseModel;
+  readonly model?: EstimatorName;
+  /** The person's treated side; right without it. */
+  readonly side?: Side;
   /** Asks for the end after so many frames. */
   readonly stopAfter?: number;
   /** So many workers are ended from outside, each after its first segment; nobody is told when it is silent. */
@@ -28,6 +32,8 @@ export interface ClipPlayed {
   readonly end: SourceEnd | null;
   /** Why it was given up. */
   readonly error: string | null;
+  /** What gave the landmarks. */
+  readonly identity: EstimatorIdentity;
   readonly frames: readonly PoseFrame[];
   readonly shares: readonly number[];
   /** Sizes of the pictures to look at. */
@@ -125,7 +131,7 @@ async function measureWith(service: PoseService, play: ClipPlay): Promise<ClipPl
   if (opened.ok)
     try {
       const options = {
-        side: 'right',
+        side: play.side ?? 'right',
         clipRateHz: play.rateHz,
         liveStepSeconds: 0,
         onProgress: (share: number) => void shares.push(share),
@@ -148,6 +154,7 @@ async function measureWith(service: PoseService, play: ClipPlay): Promise<ClipPl
     problem: opened.ok ? null : opened.problem,
     end,
     error,
+    identity: service.identity,
     frames,
     shares,
     pictures,
