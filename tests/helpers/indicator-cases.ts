@@ -1,5 +1,5 @@
 import type { SetJudgement } from '../../src/core/exercises/judgement.ts';
-import { rowVotes, type RowVotes } from '../../src/core/exercises/row-rule.ts';
+import { rowSigns, type RowSigns } from '../../src/core/exercises/row-rule.ts';
 import { DEFAULT_THRESHOLDS } from '../../src/core/exercises/thresholds.ts';
 import {
   countsOf,
@@ -15,7 +15,7 @@ import {
   strict,
   helped,
   row,
-  rowToTheSide,
+  pullToTheSide,
   flagCases,
   type IndicatorCase,
 } from './indicator-figures.ts';
@@ -137,18 +137,18 @@ const HOLD_CASES: readonly IndicatorCase[] = [
 const strictCurl = () => curl('body-curl', THREE, strict);
 const rowCurl = () => curl('body-curl', THREE, row);
 
-function voteCases(name: keyof RowVotes): IndicatorCase[] {
-  const votes = ({ repetitions }: SetJudgement): boolean => {
+function signCases(name: keyof RowSigns): IndicatorCase[] {
+  const shows = ({ repetitions }: SetJudgement): boolean => {
     if (repetitions.length !== 3) throw new Error(`${name}: ${repetitions.length} repetitions instead of 3.`);
-    return repetitions.every((r) => r.row !== null && rowVotes(r.row, DEFAULT_THRESHOLDS)[name] === 'row');
+    return repetitions.every((r) => r.row !== null && rowSigns(r.row, DEFAULT_THRESHOLDS)[name]);
   };
   return [
-    { indicator: `row by ${name}`, situation: 'row', expected: true, got: () => votes(rowCurl()) },
+    { indicator: `sign of a row: ${name}`, situation: 'row', expected: true, got: () => shows(rowCurl()) },
     {
-      indicator: `row by ${name}`,
+      indicator: `sign of a row: ${name}`,
       situation: 'strict curl',
       expected: false,
-      got: () => votes(strictCurl()),
+      got: () => shows(strictCurl()),
     },
   ];
 }
@@ -162,13 +162,21 @@ const BODY_CURL_CASES: readonly IndicatorCase[] = [
   ),
   ...flagCases(
     'shoulder-dominant',
-    ['row that ends with the elbow beside the trunk', () => curl('body-curl', THREE, rowToTheSide)],
+    [
+      'row that goes further back',
+      () => curl('body-curl', THREE, (b) => ({ ...row(b), shoulderDeg: 32 - 80 * b })),
+    ],
+    ['pull to the side of the trunk, a seventh of the work', () => curl('body-curl', THREE, pullToTheSide)],
+  ),
+  ...flagCases(
+    'shoulder-dominant',
+    ['row', rowCurl],
     [
       'upper arm goes forward instead',
       () => curl('body-curl', THREE, (b) => ({ ...strict(b), shoulderDeg: 50 + 40 * b })),
     ],
   ),
-  ...(['shoulderShare', 'elbowBehindTrunk', 'elbowMoment', 'handClosing'] as const).flatMap(voteCases),
+  ...(['shoulderShare', 'elbowBehindTrunk', 'handClosing'] as const).flatMap(signCases),
   ...flagCases('elbow-behind-trunk', ['row', rowCurl], ['strict curl', strictCurl]),
   ...flagCases(
     'upper-arm-forward',

@@ -73,7 +73,9 @@ export function curl(
   return judged(exercise, secondsOfLegs(legs), posture, variant);
 }
 
-export const HAND = { forward: 0.4, up: 1.5 };
+/** Where the hands hold a high bar, for curls, and a low one, for rows: above feet that stand ahead of the body. */
+export const HAND = { forward: -0.95, up: 0.2 };
+const LOW_HAND = { forward: -0.8, up: -1.15 };
 /** The upper arm keeps its angle in front of the trunk; the body leans back under the bar. */
 export const strict = (bent: number) => ({
   leanDeg: 34 + 8 * bent,
@@ -83,9 +85,13 @@ export const strict = (bent: number) => ({
 /** The same with the upper arm nearer to the trunk, and the shoulder helping a little, as it may. */
 export const helped = (bent: number) => ({ leanDeg: 50, shoulderDeg: 50 - 16 * bent, handAt: HAND });
 /** Arms start in front of the body and end behind it. */
-export const row = (bent: number) => ({ leanDeg: 40, shoulderDeg: 60 - 85 * bent, handAt: HAND });
-/** Arms start in front of the body and end beside it, not behind: the shoulder made a third of the motion. */
-export const rowToTheSide = (bent: number) => ({ leanDeg: 40, shoulderDeg: 60 - 58 * bent, handAt: HAND });
+export const row = (bent: number) => ({ leanDeg: 40, shoulderDeg: 32 - 70 * bent, handAt: LOW_HAND });
+/** Arms start in front of the body and end beside it: the shoulder makes a third of the motion, and a seventh of the work. */
+export const pullToTheSide = (bent: number) => ({
+  leanDeg: 40,
+  shoulderDeg: 40 - 38 * bent,
+  handAt: LOW_HAND,
+});
 
 /** Throws where nothing was judged: a flag that is absent for that reason proves nothing. */
 function flagged({ holds, repetitions }: SetJudgement, kind: FlagKind): boolean {

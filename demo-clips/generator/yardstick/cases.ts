@@ -34,6 +34,7 @@ const YAW_BANDS_DEG = [0, 15, 30, 45, 60] as const;
 /** A case's yaw is within this of its band's. */
 const YAW_SPREAD_DEG = 6;
 const MOVEMENTS = ['standing', 'hold', 'body-curl'] as const;
+type Movement = (typeof MOVEMENTS)[number];
 
 /** Cases drawn together. */
 interface Batch {
@@ -67,10 +68,19 @@ export function yardstickCases(set: YardstickSet): readonly YardstickCase[] {
   return BATCHES[set].flatMap((batch) => batchCases(set, batch));
 }
 
-function batchCases(set: YardstickSet, { name, firstSeed, casesPerCell }: Batch): YardstickCase[] {
-  return MOVEMENTS.flatMap((movement, movementIndex) =>
+/** Pulls for developing of which no pictures are drawn, with seeds apart from all others: so many in each yaw band. */
+export function imaginedPulls(casesPerCell: number): readonly YardstickCase[] {
+  return batchCases('developing', { name: 'imagined', firstSeed: 3_000_000, casesPerCell }, ['body-curl']);
+}
+
+function batchCases(
+  set: YardstickSet,
+  { name, firstSeed, casesPerCell }: Batch,
+  movements: readonly Movement[] = MOVEMENTS,
+): YardstickCase[] {
+  return movements.flatMap((movement) =>
     YAW_BANDS_DEG.flatMap((yawBandDeg, bandIndex) => {
-      const cellSeed = firstSeed + 1000 * (movementIndex * YAW_BANDS_DEG.length + bandIndex);
+      const cellSeed = firstSeed + 1000 * (MOVEMENTS.indexOf(movement) * YAW_BANDS_DEG.length + bandIndex);
       const cell = createRandom(cellSeed);
       const portraits = shuffledOrder(casesPerCell, cell.fork('portraits'));
       const mixtures = shuffledOrder(casesPerCell, cell.fork('mixtures'));
@@ -94,7 +104,7 @@ function batchCases(set: YardstickSet, { name, firstSeed, casesPerCell }: Batch)
 }
 
 /** Standing curls by turns, so that each exercise meets each side and each sign of the yaw over the bands. */
-function exerciseOf(movement: (typeof MOVEMENTS)[number], index: number, bandIndex: number): Exercise {
+function exerciseOf(movement: Movement, index: number, bandIndex: number): Exercise {
   if (movement !== 'standing') return movement;
   return (index + Math.floor(index / 2) + bandIndex) % 2 === 0 ? 'free-curl' : 'band-curl';
 }

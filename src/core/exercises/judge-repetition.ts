@@ -6,7 +6,7 @@ import type { FlexionSample } from './flexion-trace.ts';
 import type { Repetition, Span } from './judgement.ts';
 import type { PhaseFit } from './phase-fit.ts';
 import { rowIndicators } from './row-indicators.ts';
-import { isShoulderDominant, rowVotes } from './row-rule.ts';
+import { isShoulderDominant } from './row-rule.ts';
 import type { RepetitionTurns, SetTurns } from './repetition-turns.ts';
 import {
   difference,
@@ -74,9 +74,7 @@ export function measureRepetition(
       topStartSeconds: fit.topStartSeconds,
       loweringStartSeconds: fit.loweringStartSeconds,
       partial: turns.partial,
-      shoulderDominant: row
-        ? isShoulderDominant(rowVotes(row.indicators, context.thresholds), context.thresholds)
-        : null,
+      shoulderDominant: row ? isShoulderDominant(row.indicators.shoulderWorkShare, context.thresholds) : null,
       startFlexionDeg,
       topFlexionDeg,
       rangeDeg: difference(topFlexionDeg, startFlexionDeg),

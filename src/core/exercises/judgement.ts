@@ -63,6 +63,11 @@ export type Hold = z.infer<typeof holdSchema>;
 
 /** The indicators of curl or row in one repetition, each with its interval. */
 export const rowIndicatorsSchema = z.object({
+  /**
+   * Shoulder extensors' share of the work that they and the elbow flexors do over the shortening phase, 0 to 1, with the
+   * smallest hand force that holds the body. It alone decides.
+   */
+  shoulderWorkShare: measuredSchema,
   /** Shoulder extension / (shoulder extension + elbow flexion) over the shortening phase, 0 to 1. */
   shoulderShare: measuredSchema,
   /** Largest signed distance of the elbow behind the shoulder-hip line, upper-arm lengths. */

@@ -3,7 +3,7 @@ import type { ExerciseSettings } from './exercise.ts';
 import type { Flag, FlagKind, Repetition } from './judgement.ts';
 import type { RepetitionMeasures } from './judge-repetition.ts';
 import type { SetTurns } from './repetition-turns.ts';
-import { rowVotes } from './row-rule.ts';
+import { rowSigns } from './row-rule.ts';
 import type { Thresholds } from './thresholds.ts';
 
 /** The flags of a repetition, each with the phase in which it shows and the moments to look at. */
@@ -52,7 +52,7 @@ function bodyCurlFlags(
   }
   if (row) {
     const above = (value: number | null, limit: number): boolean => value !== null && value >= limit;
-    if (rowVotes(row, thresholds).elbowBehindTrunk === 'row') {
+    if (rowSigns(row, thresholds).elbowBehindTrunk) {
       bending('elbow-behind-trunk', [elbowFurthestBackSeconds]);
     }
     if (above(valueOf(row.upperArmForwardDeg), thresholds.upperArmForwardDeg)) {

@@ -4,6 +4,7 @@ import { clamp } from '../math/statistics.ts';
 import { handMoments, momentShares, momentSign } from './hand-moments.ts';
 import type { RowIndicators, Span } from './judgement.ts';
 import type { PhaseMarks } from './phase-fit.ts';
+import { shoulderWorkShare } from './shoulder-work.ts';
 import {
   difference,
   distanceFrom,
@@ -72,6 +73,7 @@ export function rowIndicators(
   return {
     elbowFurthestBackSeconds: behind.atSeconds,
     indicators: {
+      shoulderWorkShare: shoulderWorkShare(shortening),
       shoulderShare: shareOfMotion(extension, bending),
       elbowBehindTrunkUpperArms: behind.measured,
       upperArmForwardDeg: mapMeasured(

@@ -185,28 +185,34 @@ const REPETITION_ROWS = {
 
 /** Thresholds of curl or row in the body-moving curl. */
 const ROW_ROWS = {
+  shoulderWorkShare: row(
+    [0.5, 0.2, 0.8],
+    'share',
+    "The shoulder's share of the work of lifting from which a repetition is shoulder-dominant.",
+    'half is what the word says; from which share a tendon is harmed is not known: common practice, no source',
+  ),
+  workShareGreyZone: row(
+    [0.15, 0.02, 0.4],
+    'share',
+    'Width of the grey zone about that share: an estimate whose interval covers all of it is not judged.',
+    OWN,
+  ),
   shoulderShare: row(
     [0.25, 0.1, 0.6],
     'share',
-    "The shoulder's share of the motion from which it speaks for a row.",
+    "The shoulder's share of the motion from which it is named as a sign of a row.",
     PRACTICE,
   ),
   shoulderShareNormal: row(
     [0.1, 0, 0.3],
     'share',
-    'A share up to this is normal in a strict curl; the interval must lie above it to speak for a row.',
+    'A share of the motion up to this is normal in a strict curl; the interval must lie above it for the sign.',
     PRACTICE,
   ),
   elbowBehindTrunkUpperArms: row(
     [0.15, 0.02, 0.6],
     'upper-arm lengths',
-    'Elbow this far behind the trunk speaks for a row (0.15 is an upper arm 9 deg behind).',
-    PRACTICE,
-  ),
-  elbowMomentShare: row(
-    [0.35, 0.05, 0.8],
-    'share',
-    "Elbow's share of the moment below which the shoulder does most of the work.",
+    'Elbow this far behind the trunk is named as a sign of a row (0.15 is an upper arm 9 deg behind).',
     PRACTICE,
   ),
   momentNearZeroUpperArms: row(
@@ -224,13 +230,7 @@ const ROW_ROWS = {
   handClosingUpperArms: row(
     [0.5, 0.1, 1.5],
     'upper-arm lengths',
-    'Hand that comes this much nearer to the trunk line speaks for a row.',
-    PRACTICE,
-  ),
-  dominanceVotes: row(
-    [3, 2, 6],
-    'votes',
-    'Votes that make a repetition shoulder-dominant; share of motion and elbow place have two each, the others one.',
+    'Hand that comes this much nearer to the trunk line is named as a sign of a row.',
     PRACTICE,
   ),
   upperArmForwardDeg: row(

@@ -155,6 +155,7 @@ const REPETITION_COLUMNS: readonly PlacedColumn<Repetition>[] = [
     measure('trunk_sway', 'deg', 1, ({ trunkSwayDeg }) => trunkSwayDeg),
     measure('forearm_rotation_range', 'deg', 1, (repetition) => repetition.forearmRotationRangeDeg),
     measure('forearm_rotation_mean', 'deg', 1, (repetition) => repetition.forearmRotationMeanDeg),
+    row('shoulder_share', 'of_work', 3, ({ shoulderWorkShare }) => shoulderWorkShare),
     row('shoulder_share', 'of_motion', 3, ({ shoulderShare }) => shoulderShare),
     row('elbow_behind_trunk', 'upper_arms', 3, (indicators) => indicators.elbowBehindTrunkUpperArms),
     row('upper_arm_forward', 'deg', 1, ({ upperArmForwardDeg }) => upperArmForwardDeg),

@@ -64,7 +64,8 @@ const WORDS: Readonly<Record<FlagKind, FlagWords>> = {
   'shoulder-dominant': {
     patient: 'Shoulder-led',
     therapist: 'Shoulder-dominant (row pattern)',
-    meaning: 'The shoulder took over from the elbow. The repetition counts and is marked.',
+    meaning:
+      'The shoulder did more of the work of lifting than the elbow (or than the share that was set). The repetition counts and is marked.',
   },
   'elbow-behind-trunk': {
     patient: 'Elbow behind the body',

@@ -1,5 +1,6 @@
 import { RECORD_FORMAT, RECORD_VERSION, sessionRecordSchema, type SessionRecord } from './session-record.ts';
 import { migrate, migrationsUpTo, type JsonObject } from './stepwise-migration.ts';
+import { withWorkShare } from './work-share-migration.ts';
 
 /** Why a text is no session record that can be used. The sentences stand in feedback/storage-problems.ts. */
 export type RecordProblem =
@@ -20,8 +21,9 @@ export type RecordReading =
 const STEPS = migrationsUpTo(RECORD_VERSION, [
   // Version 2 knows one more way of taking the elbow's angle; what version 1 wrote stays true.
   { from: 1, migrate: (record) => record },
-  // Version 3 knows one more reason for a value that was not measured, and landmarks of several networks.
-  { from: 2, migrate: withNetworkList },
+  // Version 3 knows one more reason for a value that was not measured, landmarks of several networks, and the shoulder's
+  // share of the work.
+  { from: 2, migrate: (record) => withWorkShare(withNetworkList(record)) },
 ]);
 
 /** Reads a session record from the text of a file: the one gate for everything that comes from outside. */

@@ -138,7 +138,7 @@ describe('the trace', () => {
 describe('a session', () => {
   test('says why a repetition was judged shoulder-dominant, and of which hold the effort is unknown', async () => {
     await show(BODY_CURL);
-    await page.getByText(/Repetition 3 was judged shoulder-dominant: the shoulder made \d+ %/).waitFor();
+    await page.getByText(/Repetition 3 was judged shoulder-dominant: the shoulder did \d+ %/).waitFor();
     await show(HOLD);
     await page.getByText('Set 2', { exact: true }).click();
     await page.getByRole('cell', { name: 'position held, effort unknown' }).first().waitFor();

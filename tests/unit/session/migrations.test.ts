@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { recordSentence } from '../../../src/core/feedback/storage-problems.ts';
-import { readRecord } from '../../../src/core/session/migrations.ts';
+import { readRecord, readRecordValue } from '../../../src/core/session/migrations.ts';
 import { RECORD_VERSION } from '../../../src/core/session/session-record.ts';
 import { migrate, migrationsUpTo } from '../../../src/core/session/stepwise-migration.ts';
 import { holdFilm, recordOf, sampleHeader } from './sample-session.ts';
@@ -123,6 +123,26 @@ describe('records of version 2', () => {
       model: 'blazepose-full',
       runtime: 'stick body, seeded',
       modelSha256s: ['a'.repeat(64)],
+    });
+  });
+
+  it('keeps what older records said of curl or row, and says that the share of the work was not worked out', () => {
+    const older: unknown = JSON.parse(readFileSync(`${SAMPLES}v2-body-curl.record.json`, 'utf8'));
+    const reading = readRecordValue(older);
+    if (!reading.ok) throw new Error(JSON.stringify(reading.problem));
+    expect(older).toMatchObject({ thresholds: { dominanceVotes: 3 } });
+    expect(reading.record.thresholds).toMatchObject({ shoulderWorkShare: 0.5, workShareGreyZone: 0.15 });
+    expect(reading.record.thresholds).not.toHaveProperty('dominanceVotes');
+    const repetitions = reading.record.sets.flatMap(({ judgement }) => judgement.repetitions);
+    expect(repetitions.length).toBeGreaterThan(0);
+    for (const { row } of repetitions)
+      expect(row?.shoulderWorkShare).toEqual({ notMeasured: 'not-applicable' });
+    expect(older).toMatchObject({
+      sets: reading.record.sets.map(({ judgement }) => ({
+        judgement: {
+          repetitions: judgement.repetitions.map(({ shoulderDominant }) => ({ shoulderDominant })),
+        },
+      })),
     });
   });
 });

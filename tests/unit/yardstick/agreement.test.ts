@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { agreement, bootstrappedMean } from '../../yardstick/validation/agreement.ts';
-import { rowRule, rowTenths } from '../../yardstick/validation/row-rule.ts';
+import { rowSection } from '../../yardstick/validation/row-report.ts';
+import { rowRule } from '../../yardstick/validation/row-rule.ts';
+import type { RowSaying } from '../../yardstick/validation/set-figures.ts';
 
 /*
  * First readings of peak flow by two meters, l/min: J. M. Bland, D. G. Altman, Lancet 1986;i:307-310, as quoted in the
@@ -51,13 +53,21 @@ describe('agreement', () => {
   });
 });
 
+const saying = (
+  shoulderWorkShare: number,
+  measured: RowSaying['measured'],
+  said: boolean | null,
+  side: RowSaying['side'] = 'right',
+  yawBandDeg = 0,
+): RowSaying => ({ shoulderWorkShare, measured, said, side, yawBandDeg });
+
 describe('curl or row', () => {
   const sayings = [
-    { shoulderWorkShare: 0.1, said: false },
-    { shoulderWorkShare: 0.2, said: true },
-    { shoulderWorkShare: 0.5, said: true },
-    { shoulderWorkShare: 0.9, said: true },
-    { shoulderWorkShare: 1, said: null },
+    saying(0.1, { value: 0, low: 0, high: 0.2 }, false),
+    saying(0.2, { value: 0.6, low: 0.5, high: 0.7 }, true),
+    saying(0.5, { value: 0.6, low: 0.4, high: 0.7 }, true),
+    saying(0.9, { value: 0.8, low: 0.7, high: 0.9 }, true, 'left', 30),
+    saying(1, { notMeasured: 'gap' }, null, 'left', 30),
   ];
 
   it('is hit or missed outside the grey zone only, and nothing said is no answer', () => {
@@ -65,9 +75,16 @@ describe('curl or row', () => {
     expect(rule).toMatchObject({ sensitivity: 1, specificity: 0.5, above: 1, below: 2, unsaid: 1 });
   });
 
-  it('is told in tenths, the whole in the last', () => {
-    const tenths = rowTenths(sayings);
-    expect(tenths[9]).toEqual({ from: 0.9, repetitions: 2, dominant: 1, unsaid: 1 });
-    expect(tenths[2]).toMatchObject({ repetitions: 1, dominant: 1 });
+  it('is told in tenths of the true share, the whole in the last, with the error of the measured one', () => {
+    const lines = rowSection(sayings);
+    // Repetitions, called dominant, not judged, bias, mean absolute error, inside the interval.
+    expect(lines).toContain('| 90 % to 100 % | 2 | 1 | 1 | -10 % | 10 % | 100 % |');
+    expect(lines).toContain('| 20 % to 30 % | 1 | 1 | 0 | 40 % | 40 % | 0 % |');
+  });
+
+  it('is told by the view from either side', () => {
+    const lines = rowSection(sayings);
+    expect(lines).toContain('| 0°, right side | 3 | 0 % | none of 0 | 50 % of 2 | 13 % | 20 % | 67 % |');
+    expect(lines).toContain('| 30°, left side | 2 | 50 % | 100 % of 1 | none of 0 | -10 % | 10 % | 100 % |');
   });
 });

@@ -26,7 +26,18 @@ function setOf(movement: SetFigures['movement'], yawBandDeg: number, biasDeg: nu
     lowering: movement === 'hold' ? [] : [{ trueSeconds: 3, seconds: 2.5 }],
     travel: [],
     forearm: [],
-    rows: movement === 'body-curl' ? [{ shoulderWorkShare: 0.75, said: true }] : [],
+    rows:
+      movement === 'body-curl'
+        ? [
+            {
+              shoulderWorkShare: 0.75,
+              measured: { value: 0.7, low: 0.5, high: 0.9 },
+              said: true,
+              side: 'right',
+              yawBandDeg,
+            },
+          ]
+        : [],
   };
 }
 

@@ -54,7 +54,11 @@ function outlineUnder(outline: ClipOutline, condition: Condition, again: number)
 }
 
 /** Other cases of the same movement whose camera is turned about as far to the same side. */
-function donorsFor(own: YardstickCase, yawDeg: number, cases: readonly YardstickCase[]): YardstickCase[] {
+export function donorsFor(
+  own: YardstickCase,
+  yawDeg: number,
+  cases: readonly YardstickCase[],
+): YardstickCase[] {
   const movement = movementOf(own);
   const bands = [...new Set(cases.map(({ yawBandDeg }) => yawBandDeg))];
   const nearest = bands.reduce((best, band) =>
@@ -69,12 +73,13 @@ function donorsFor(own: YardstickCase, yawDeg: number, cases: readonly Yardstick
   );
 }
 
-function errorsOf(donor: YardstickCase, model: TraceModel): NetworkErrors | null {
+/** What a network misplaced in a case, from its kept trace; null where it never found anybody. */
+export function errorsOf(donor: YardstickCase, model: TraceModel): NetworkErrors | null {
   return networkErrors(createScenario(donor.outline), foundFrames(readTrace(donor.id), model));
 }
 
 /** The whole scene at full rate as a network that errs so would see it. */
-function setOf(
+export function setOf(
   scenario: Scenario,
   errors: NetworkErrors | null,
   noiseSeed: number,

@@ -47,8 +47,8 @@ export const GOALS = {
     ['shoulder', 5],
     ['trunk', 3],
   ] as readonly (readonly [Quantity, number])[],
-  /** Shoulder's share of the work between which either answer is right. */
-  greyZone: [0.45, 0.6] as const,
+  /** Shoulder's share of the work between which either answer is right: the tool's own grey zone, 15 points wide. */
+  greyZone: [0.425, 0.575] as const,
   rowShare: 0.95,
   repetitions: shareGoal('repetitions exact in a set that was measured', 0.98, (sets) =>
     sets

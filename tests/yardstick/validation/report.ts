@@ -3,7 +3,8 @@ import { forearmGoals, forearmTable } from './forearm.ts';
 import { GOALS, type ShareGoal } from './goals.ts';
 import { percent, table } from './markdown.ts';
 import { LOOK_HEAD, lookRows, type LookErrors } from './looks-beside.ts';
-import { rowRule, rowTenths } from './row-rule.ts';
+import { rowSection } from './row-report.ts';
+import { rowRule } from './row-rule.ts';
 import type { Movement } from './case-settings.ts';
 import type { Quantity, SetFigures } from './set-figures.ts';
 
@@ -60,7 +61,7 @@ export function validationReport(figures: readonly SetFigures[], facts: ReportFa
     '',
     '## Curl or row',
     '',
-    ...rowTable(figures),
+    ...rowSection(figures.flatMap(({ rows }) => rows)),
     '',
     '## Forearm rotation',
     '',
@@ -90,6 +91,7 @@ function cells(figures: readonly SetFigures[]): { words: string; yaw: number; se
 
 const one = (value: number): string => value.toFixed(1);
 const withInterval = ({ value, low, high }: Figure): string => `${one(value)} (${one(low)} to ${one(high)})`;
+
 function agreementTable(figures: readonly SetFigures[], quantity: Quantity): string[] {
   const rows = cells(figures).map(({ words, yaw, sets }) => {
     const of = agreement(sets.map(({ readings }) => readings[quantity]));
@@ -159,20 +161,6 @@ function countTable(figures: readonly SetFigures[]): string[] {
     'travel of a repetition within 2 cm or 7 %',
   ];
   return table(head, rows);
-}
-
-function rowTable(figures: readonly SetFigures[]): string[] {
-  const sayings = figures.flatMap(({ rows }) => rows);
-  const rows = rowTenths(sayings).map(({ from, repetitions, dominant, unsaid }) => [
-    `${percent(from)} to ${percent(from + 0.1)}`,
-    String(repetitions),
-    String(dominant),
-    String(unsaid),
-  ]);
-  return table(
-    ['shoulder’s true share of the work', 'repetitions', 'called shoulder-dominant', 'not judged'],
-    rows,
-  );
 }
 
 function goalLines(figures: readonly SetFigures[]): string[] {

@@ -1,19 +1,17 @@
-import type { SetFigures } from './set-figures.ts';
-
-/** A repetition's true share of the shoulder in the work of lifting, and what was said of it. */
-export type RowSaying = SetFigures['rows'][number];
+import type { RowSaying } from './set-figures.ts';
 
 /** Hits and misses outside a grey zone of the true share. */
 export interface RowRule {
   readonly greyFrom: number;
   readonly greyTo: number;
-  /** Share of repetitions above the zone that were called shoulder-dominant. */
+  /** Share of the judged repetitions above the zone that were called shoulder-dominant. */
   readonly sensitivity: number;
-  /** Share of repetitions below it that were called a curl. */
+  /** Share of the judged ones below it that were called a curl. */
   readonly specificity: number;
+  /** Judged ones above and below it. */
   readonly above: number;
   readonly below: number;
-  /** Repetitions of which nothing was said. */
+  /** Repetitions, in and outside the zone, of which nothing was said. */
   readonly unsaid: number;
 }
 
@@ -37,19 +35,24 @@ function shareOf(sayings: readonly RowSaying[], wanted: boolean): number {
   return sayings.filter(({ said }) => said === wanted).length / sayings.length;
 }
 
-/** Tenths of the true share: how many repetitions, and how many of them were called shoulder-dominant. */
-export function rowTenths(sayings: readonly RowSaying[]): {
+/** One tenth of the true share: its repetitions, how many were called shoulder-dominant and of how many nothing was said. */
+interface RowTenth {
   readonly from: number;
+  readonly sayings: readonly RowSaying[];
   readonly repetitions: number;
   readonly dominant: number;
   readonly unsaid: number;
-}[] {
+}
+
+/** The tenths of the true share, the whole in the last. */
+export function rowTenths(sayings: readonly RowSaying[]): RowTenth[] {
   return Array.from({ length: 10 }, (_, tenth) => {
     const inside = sayings.filter(
       ({ shoulderWorkShare }) => Math.min(9, Math.floor(shoulderWorkShare * 10)) === tenth,
     );
     return {
       from: tenth / 10,
+      sayings: inside,
       repetitions: inside.length,
       dominant: inside.filter(({ said }) => said === true).length,
       unsaid: inside.filter(({ said }) => said === null).length,

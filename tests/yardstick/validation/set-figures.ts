@@ -66,10 +66,19 @@ export interface SetFigures {
   readonly lowering: readonly { readonly trueSeconds: number; readonly seconds: number }[];
   /** Travel of each repetition in centimetres, under the same condition. */
   readonly travel: readonly { readonly trueCm: number; readonly cm: number }[];
-  /** The true share of the shoulder in the work, and what was said; under the same condition. */
-  readonly rows: readonly { readonly shoulderWorkShare: number; readonly said: boolean | null }[];
+  /** Curl or row of each repetition, under the same condition. */
+  readonly rows: readonly RowSaying[];
   /** One for each picture in which the hand is in view. */
   readonly forearm: readonly ForearmSaying[];
+}
+
+/** A repetition's true share of the shoulder in the work of lifting, and what was measured and said of it. */
+export interface RowSaying {
+  readonly shoulderWorkShare: number;
+  readonly measured: Measured;
+  readonly said: boolean | null;
+  readonly side: Side;
+  readonly yawBandDeg: number;
 }
 
 /** A set through the whole chain of the record, from landmarks to judgement, beside its truth. */
@@ -123,7 +132,17 @@ export function setFigures(
         : [],
     ),
     rows: pairs.flatMap(([{ shoulderWorkShare }, found]) =>
-      shoulderWorkShare === undefined ? [] : [{ shoulderWorkShare, said: found.shoulderDominant }],
+      shoulderWorkShare === undefined || found.row === null
+        ? []
+        : [
+            {
+              shoulderWorkShare,
+              measured: found.row.shoulderWorkShare,
+              said: found.shoulderDominant,
+              side: outline.side,
+              yawBandDeg: drawnCase.yawBandDeg,
+            },
+          ],
     ),
     forearm: series.frames.flatMap(({ forearmRotationDeg }, i) => {
       const truth = set.truth[i];
