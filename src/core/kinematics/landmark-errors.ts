@@ -1,7 +1,7 @@
 import type { EstimatorIdentity } from '../pose/pose-estimator.ts';
 
 /** What gave the landmarks: a network, or several looks at a picture combined. */
-export type LandmarkSource = EstimatorIdentity['model'] | 'blazepose-combined';
+export type LandmarkSource = EstimatorIdentity['model'];
 
 /** Where nothing else is known, the network that is usual. */
 export const USUAL_LANDMARKS: LandmarkSource = 'blazepose-full';

@@ -5,7 +5,7 @@ import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
 import { measureAndJudge } from '../../../src/core/session/build-session.ts';
 import { landmarkNoise } from '../landmark-noise.ts';
-import { foundFrames, type TraceModel } from '../trace.ts';
+import { foundFrames, LANDMARKS_OF, type TraceModel } from '../trace.ts';
 import { readTrace } from '../trace-files.ts';
 import { truthOf } from '../truth.ts';
 import { movementOf, settingsOf } from '../validation/case-settings.ts';
@@ -43,7 +43,12 @@ export function measureAgain(
   const errors = errorsOf(donor, measuring.model);
   const noiseSeed = Math.floor(random.fork('noise').between(0, 2 ** 31));
   const set = setOf(scenario, errors, noiseSeed, measuring.rateHz);
-  const { findings } = measureAndJudge(set.frames, settingsOf(outline), DEFAULT_THRESHOLDS);
+  const { findings } = measureAndJudge(
+    set.frames,
+    settingsOf(outline),
+    DEFAULT_THRESHOLDS,
+    LANDMARKS_OF[measuring.model],
+  );
   return setValues(findings.judgement, set);
 }
 
