@@ -5,7 +5,10 @@
  * reads; --check looks whether both are what the kept figures give, and measures a few movements again to see whether
  * those are still current.
  */
+import { spawn } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
+import { text } from 'node:stream/consumers';
+import { fileURLToPath } from 'node:url';
 import { isDeepStrictEqual, parseArgs } from 'node:util';
 import { join } from 'node:path';
 import { format, resolveConfig } from 'prettier';
@@ -18,21 +21,24 @@ import {
   type KeptValues,
 } from '../tests/yardstick/repeatability/kept-values.ts';
 import { detectableChangeSource, repeatabilityReport } from '../tests/yardstick/repeatability/report.ts';
+import { COMPARED } from '../tests/yardstick/repeatability/rows.ts';
 import { measureAgain } from '../tests/yardstick/repeatability/runs.ts';
 import { hasTrace } from '../tests/yardstick/trace-files.ts';
-import { movementOf } from '../tests/yardstick/validation/case-settings.ts';
+import { movementOf, type Movement } from '../tests/yardstick/validation/case-settings.ts';
 import { ROOT } from './bootstrap.mjs';
 
 const TABLE = join(ROOT, 'src/core/exercises/detectable-change.ts');
 const REPORT = join(ROOT, 'docs/repeatability.md');
 /** Movements are those of the nearly square views: the first so many of each movement and band. */
-const MOVEMENTS_PER_CELL = 5;
+const MOVEMENTS_PER_CELL = 4;
 const MOST_BAND_DEG = 15;
 
 const { values } = parseArgs({
   options: {
     set: { type: 'string', default: 'developing' },
     rate: { type: 'string', default: '15' },
+    /** One movement alone, as plain data: how the command measures the movements side by side. */
+    movement: { type: 'string' },
     write: { type: 'boolean', default: false },
     check: { type: 'boolean', default: false },
   },
@@ -43,32 +49,49 @@ if ((set !== 'proof' && set !== 'developing') || !(rateHz >= 5)) {
   console.error('Give --set proof or developing, --rate 5 or more.');
   process.exit(2);
 }
-process.exitCode = values.check ? await check() : await measure(set);
+const only = COMPARED.map(([movement]) => movement).find((movement) => movement === values.movement);
+if (only !== undefined) process.stdout.write(JSON.stringify(targetsOf(set, only)));
+else process.exitCode = values.check ? await check() : await measure(set);
 
-const commandOf = (kept: Pick<KeptValues, 'set' | 'rateHz'>): string =>
-  `npm run repeatability -- --set ${kept.set} --rate ${String(kept.rateHz)}`;
+function commandOf(kept: Pick<KeptValues, 'set' | 'rateHz'>): string {
+  return `npm run repeatability -- --set ${kept.set} --rate ${String(kept.rateHz)}`;
+}
+
+/** Everything of one movement, in the order of its cases. */
+function targetsOf(of: KeptValues['set'], movement: Movement): KeptValues['targets'] {
+  const cases = yardstickCases(of).filter(({ id }) => hasTrace(id));
+  const measuring = { model: 'full', rateHz, donors: cases } as const;
+  return movementsOf(cases)
+    .filter((one) => movementOf(one) === movement)
+    .flatMap((one) =>
+      CONDITIONS.map(({ key }) => ({
+        id: one.id,
+        condition: key,
+        repeats: Array.from({ length: REPEATS }, (_, again) =>
+          asKept(measureAgain(one, key, again, measuring)),
+        ),
+      })),
+    );
+}
+
+/** The same in a process of its own. */
+async function targetsBeside(of: KeptValues['set'], movement: Movement): Promise<unknown> {
+  const asked = ['--set', of, '--rate', String(rateHz), '--movement', movement];
+  const child = spawn(process.execPath, ['--import', 'tsx', fileURLToPath(import.meta.url), ...asked], {
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
+  const said: unknown = JSON.parse(await text(child.stdout));
+  return said;
+}
 
 async function measure(of: KeptValues['set']): Promise<number> {
-  const cases = yardstickCases(of).filter(({ id }) => hasTrace(id));
-  const jobs = movementsOf(cases).flatMap((one) => CONDITIONS.map(({ key }) => ({ one, condition: key })));
-  const kept: KeptValues = {
-    version: 1,
-    set: of,
-    model: 'full',
-    rateHz,
-    targets: jobs.map(({ one, condition }, index) => {
-      if (process.stderr.isTTY) process.stderr.write(`\r${String(index + 1)} of ${String(jobs.length)}`);
-      const measuring = { model: 'full', rateHz, donors: cases } as const;
-      const repeats = Array.from({ length: REPEATS }, (_, again) =>
-        asKept(measureAgain(one, condition, again, measuring)),
-      );
-      return { id: one.id, condition, repeats };
-    }),
-  };
-  console.log(repeatabilityReport(kept, commandOf(kept)));
+  const targets = await Promise.all(COMPARED.map(([movement]) => targetsBeside(of, movement)));
+  const kept = keptSchema.parse({ version: 1, set: of, model: 'full', rateHz, targets: targets.flat() });
+  const report = repeatabilityReport(kept, commandOf(kept));
+  console.log(report);
   if (values.write) {
     writeKept(kept);
-    writeFileSync(REPORT, repeatabilityReport(kept, commandOf(kept)));
+    writeFileSync(REPORT, report);
     writeFileSync(TABLE, await tableOf(kept));
   }
   return 0;

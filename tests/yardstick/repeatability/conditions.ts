@@ -9,4 +9,4 @@ export const CONDITIONS = [
 export type Condition = (typeof CONDITIONS)[number]['key'];
 
 /** How often each movement is measured under each condition. */
-export const REPEATS = 4;
+export const REPEATS = 3;

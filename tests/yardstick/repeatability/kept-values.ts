@@ -24,7 +24,7 @@ export type SetValues = z.infer<typeof setValuesSchema>;
 const conditionSchema = z.enum(CONDITIONS.map(({ key }) => key));
 
 /** Everything that repeated measuring gave. This schema is the one definition of measured.json.gz beside this file. */
-const keptSchema = z.object({
+export const keptSchema = z.object({
   version: z.literal(1),
   set: z.enum(['developing', 'proof']),
   model: z.enum(['full', 'fullMirrored', 'heavy']),

@@ -103,5 +103,15 @@ export function setOf(
     const pose = clear === null ? null : withNoise(clear, timeSeconds, moment.trunkPx);
     return { timeSeconds, widthPx, heightPx, pose, people: pose === null ? 0 : 1, brightness: null };
   });
-  return { frames, truth: moments.map(({ truth }) => truth), events: eventsOf(scenario) };
+  return { frames, truth: moments.map(({ truth }) => truth), events: eventsOnce(scenario) };
+}
+
+const EVENTS = new WeakMap<ClipOutline['people'], YardstickSet['events']>();
+
+/** What happens does not depend on the camera: it is worked out once for the same people. */
+function eventsOnce(scenario: Scenario): YardstickSet['events'] {
+  const { people } = scenario.outline;
+  const events = EVENTS.get(people) ?? eventsOf(scenario);
+  EVENTS.set(people, events);
+  return events;
 }
