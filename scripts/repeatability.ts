@@ -16,6 +16,7 @@ import { yardstickCases, type YardstickCase } from '../demo-clips/generator/yard
 import { CONDITIONS, REPEATS } from '../tests/yardstick/repeatability/conditions.ts';
 import {
   asKept,
+  keptSchema,
   readKept,
   writeKept,
   type KeptValues,

@@ -49,6 +49,7 @@ const CHECKS = [
   ['dead code', [...bin('knip/bin/knip.js')]],
   ['generated: record schema', tsx('record-schema.ts', '--check')],
   ['generated: demo truth', tsx('make-demo-clips.ts', '--check')],
+  ['generated: detectable change', tsx('repeatability.ts', '--check')],
   ['indicators', tsx('indicators.ts')],
   ['sizes', tsx('sizes.ts')],
   ['unit tests', vitest('unit')],

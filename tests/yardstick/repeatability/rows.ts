@@ -103,10 +103,21 @@ function repeatable(targets: readonly (readonly Figure[])[]): Repeatable | null 
   const values = targets.map(aboutOneTruth).filter((repeats) => repeats.length > 1);
   const of = reliability(values);
   if (of === null) return null;
+  const parts = values.map(withinOf);
   const random = seededRandom(40_961);
   const sems = Array.from({ length: DRAWS }, () => {
-    const drawn = values.flatMap(() => [values[Math.floor(random() * values.length)] ?? []]);
-    return reliability(drawn)?.sem ?? NaN;
+    const drawn = parts.flatMap(() => parts[Math.floor(random() * parts.length)] ?? []);
+    const sum = (which: 'squares' | 'freedom'): number => drawn.reduce((all, part) => all + part[which], 0);
+    return Math.sqrt(sum('squares') / sum('freedom'));
   });
   return { ...of, semInterval: [quantile(sems, 0.025) ?? NaN, quantile(sems, 0.975) ?? NaN] };
+}
+
+/** What a target adds to the mean square within targets. */
+function withinOf(repeats: readonly number[]): { readonly squares: number; readonly freedom: number } {
+  const mean = repeats.reduce((sum, value) => sum + value, 0) / repeats.length;
+  return {
+    squares: repeats.reduce((sum, value) => sum + (value - mean) ** 2, 0),
+    freedom: repeats.length - 1,
+  };
 }
