@@ -1,5 +1,6 @@
 import type { KinematicFrame, KinematicSeries, PlanePoint } from '../kinematics/kinematic-frame.ts';
 import { isMeasured } from '../kinematics/measured.ts';
+import { median } from '../math/statistics.ts';
 import { firstAtOrAfter } from '../signal/first-at-or-after.ts';
 import type { ExerciseSettings } from './exercise.ts';
 import { traceOf, type FlexionSample } from './flexion-trace.ts';
@@ -9,8 +10,17 @@ import { measureRepetition } from './judge-repetition.ts';
 import type { Hold, Phase, Repetition, SetJudgement, Span } from './judgement.ts';
 import { repetitionFlags } from './repetition-flags.ts';
 import { MOST_BINS } from './phase-fit.ts';
+import { NOT_MISREAD } from './phase-model.ts';
 import { fitRepetition } from './repetition-phases.ts';
-import { addEvidence, NO_EVIDENCE, settlePhases, type PhaseFit } from './phase-fit.ts';
+import {
+  addEvidence,
+  meanMisreading,
+  misreadingOf,
+  NO_EVIDENCE,
+  settlePhases,
+  type PhaseFit,
+  type ShapeFits,
+} from './phase-fit.ts';
 import {
   segmentRepetitions,
   withFittedLevels,
@@ -56,14 +66,36 @@ function judgeRepetitions(
   const state = samples.reduce((before, sample) => stepTurning(before, sample, thresholds), NO_TURNS);
   const found = segmentRepetitions(state, thresholds);
   const shapeFits = found.repetitions.map((turns) => fitRepetition(samples, turns, MOST_BINS.record));
-  const evidence = shapeFits.reduce((sum, fit) => (fit ? addEvidence(sum, fit.evidence) : sum), NO_EVIDENCE);
-  const fits = shapeFits.map((fit) => (fit ? settlePhases(fit, evidence) : null));
+  const isTelling = tellingFits(shapeFits);
+  const evidence = shapeFits.reduce(
+    (sum, fit) => (fit && isTelling(fit) ? addEvidence(sum, fit.evidence) : sum),
+    NO_EVIDENCE,
+  );
+  // A partial repetition passes other postures on its way: it neither tells nor has the misreading of the others.
+  const misreading = meanMisreading(
+    found.repetitions.flatMap(({ partial }, i) => {
+      const fit = shapeFits[i];
+      return fit && isTelling(fit) && !partial ? [misreadingOf(fit, evidence)] : [];
+    }),
+  );
+  const fits = shapeFits.map((fit, i) =>
+    fit ? settlePhases(fit, evidence, found.repetitions[i]?.partial ? NOT_MISREAD : misreading) : null,
+  );
   const setTurns = withFittedLevels(found, fits, thresholds);
   const set = { setTurns, settings, thresholds, upperArmCm: series.view.upperArmCm };
   return setTurns.repetitions.flatMap((turns, i) => {
     const fit = fits[i];
     return fit ? (judgeRepetition(series.frames, samples, turns, fit, set) ?? []) : [];
   });
+}
+
+/** A trace that strays from every shape by more than so many times what is usual in the set holds a stop or a bounce. */
+const MOST_STRAYING = 1.7;
+
+/** Which repetitions tell how the person moves: those that some shape fits as well as is usual in the set. */
+function tellingFits(fits: readonly (ShapeFits | null)[]): (fit: ShapeFits) => boolean {
+  const usual = median(fits.flatMap((fit) => fit?.residualSdDeg ?? [])) ?? 0;
+  return ({ residualSdDeg }) => residualSdDeg <= MOST_STRAYING * usual;
 }
 
 /** What is the same for all repetitions of a set. */

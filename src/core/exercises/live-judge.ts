@@ -13,8 +13,16 @@ import {
 } from './hold-runs.ts';
 import { judgeRepetition } from './judge-set.ts';
 import type { FlagKind, Phase } from './judgement.ts';
-import { addEvidence, NO_EVIDENCE, settlePhases, type ShapeEvidence } from './phase-fit.ts';
+import {
+  addEvidence,
+  meanMisreading,
+  misreadingOf,
+  NO_EVIDENCE,
+  settlePhases,
+  type ShapeEvidence,
+} from './phase-fit.ts';
 import { MOST_BINS } from './phase-fit.ts';
+import { NOT_MISREAD, type Misreading } from './phase-model.ts';
 import { fitRepetition } from './repetition-phases.ts';
 import {
   NO_REPETITIONS,
@@ -64,6 +72,8 @@ export interface LiveJudge {
   readonly frames: Recent<KinematicFrame>;
   readonly samples: Recent<FlexionSample>;
   readonly evidence: ShapeEvidence;
+  /** What the postures of each full repetition were misread by. */
+  readonly misreadings: readonly Misreading[];
   /** Times of the tops that were told as repetitions, seconds. */
   readonly toldTops: ReadonlySet<number>;
   /** Height of the hand at the start of the hold that is going on, and whether its rise was told. */
@@ -86,6 +96,7 @@ export function initialLiveJudge({ thresholds }: LiveJudgeSettings): LiveJudge {
     frames: nothingRecent(),
     samples: nothingRecent(),
     evidence: NO_EVIDENCE,
+    misreadings: [],
     toldTops: new Set(),
     hand: null,
   };
@@ -203,12 +214,17 @@ function tell(
   const evidence = addEvidence(judge.evidence, fits.evidence);
   const set = { setTurns, settings, thresholds, upperArmCm: null };
   const frames = valuesOf(judge.frames);
-  const repetition = judgeRepetition(frames, samples, turns, settlePhases(fits, evidence), set);
+  const misreadings = turns.partial
+    ? judge.misreadings
+    : [...judge.misreadings, misreadingOf(fits, evidence)];
+  const misreading = turns.partial ? NOT_MISREAD : meanMisreading(misreadings);
+  const fit = settlePhases(fits, evidence, misreading);
+  const repetition = judgeRepetition(frames, samples, turns, fit, set);
   if (repetition === null) return { judge, events: [] };
   const { loweringSeconds, partial, flags } = repetition;
   const toldTops = new Set(judge.toldTops).add(turns.top.timeSeconds);
   return {
-    judge: { ...judge, evidence, toldTops, loweringSeconds },
+    judge: { ...judge, evidence, misreadings, toldTops, loweringSeconds },
     events: [{ kind: 'repetition', isPartial: partial, flags: flags.map(({ kind }) => kind) }],
   };
 }

@@ -2,7 +2,11 @@ import { PEAK_SPEEDS, PROFILE_SHAPES, type ProfileShape } from './movement-profi
 import {
   bounded,
   descendPhases,
+  INDEPENDENT_SECONDS,
+  NOT_MISREAD,
   type FitPoint,
+  type Misreading,
+  type MisreadingKnown,
   type Parameters,
   type PhaseDescent,
   type PhaseWindow,
@@ -35,8 +39,11 @@ export interface PhaseProblem extends PhaseWindow {
  * do, because the fit must be over before the next picture; the record's judgement is what counts.
  */
 export const MOST_BINS = { record: 120, live: 40 } as const;
-/** Noise of neighbouring samples is alike for about so long: so far apart, two count as independent. */
-const INDEPENDENT_SECONDS = 0.3;
+/**
+ * Log of the odds given beforehand to the minimum-jerk movement against each other shape: it is how practised movements
+ * of one joint were found to go (Flash and Hogan 1985). The size is chosen for this tool: a clear trace overrules it.
+ */
+const MINIMUM_JERK_LOG_ODDS = 2;
 /** Residual variance below which shapes are not told apart, square degrees: no trace is that exact. */
 const LEAST_VARIANCE = 0.01;
 
@@ -47,6 +54,8 @@ export interface ShapeFits {
   readonly lowering: readonly PhaseDescent[];
   readonly evidence: ShapeEvidence;
   readonly residualSdDeg: number;
+  /** What was fitted. */
+  readonly window: PhaseWindow;
 }
 
 /** Log likelihoods of the shapes, in the order of PROFILE_SHAPES; those of several repetitions are added. */
@@ -55,11 +64,22 @@ export interface ShapeEvidence {
   readonly lowering: readonly number[];
 }
 
-/** No repetition seen yet: all shapes alike. */
-export const NO_EVIDENCE: ShapeEvidence = {
-  bending: PROFILE_SHAPES.map(() => 0),
-  lowering: PROFILE_SHAPES.map(() => 0),
-};
+const BEFOREHAND = PROFILE_SHAPES.map((shape) => (shape === 'minimum-jerk' ? MINIMUM_JERK_LOG_ODDS : 0));
+
+/** No repetition seen yet: what is thought of the shapes beforehand. */
+export const NO_EVIDENCE: ShapeEvidence = { bending: BEFOREHAND, lowering: BEFOREHAND };
+
+/**
+ * One person lifts and lowers somewhat alike, so that each movement's trace speaks for the other's shape too, by this
+ * share. Chosen on traces of known shape with noise: shapes are told apart by less than a degree.
+ */
+const OTHER_MOVEMENT_SHARE = 0.5;
+
+function spokenForBoth(bending: readonly number[], lowering: readonly number[]): ShapeEvidence {
+  const withOther = (own: readonly number[], other: readonly number[]): number[] =>
+    own.map((value, i) => value + OTHER_MOVEMENT_SHARE * (other[i] ?? 0));
+  return { bending: withOther(bending, lowering), lowering: withOther(lowering, bending) };
+}
 
 /** What two sources say of the shapes together. */
 export function addEvidence(a: ShapeEvidence, b: ShapeEvidence): ShapeEvidence {
@@ -82,11 +102,16 @@ export function fitPhases(problem: PhaseProblem, mostBins: number): ShapeFits | 
   const points = binned(problem.points, mostBins);
   if (points.length < 6) return null;
   const task = { ...problem, points };
-  const middle = descendPhases(task, initial(task), ['cosine', 'cosine']);
+  const middle = descendPhases(task, initial(task), ['cosine', 'cosine'], NOT_MISREAD);
   const fitAll = (which: Movement, from: PhaseDescent, shapes: Shapes): PhaseDescent[] =>
     PROFILE_SHAPES.map((shape) => {
       const start = reshaped(from.parameters, which, which === 'bending' ? shapes[0] : shapes[1], shape);
-      return descendPhases(task, start, which === 'bending' ? [shape, shapes[1]] : [shapes[0], shape]);
+      return descendPhases(
+        task,
+        start,
+        which === 'bending' ? [shape, shapes[1]] : [shapes[0], shape],
+        NOT_MISREAD,
+      );
     });
   const firstLowering = fitAll('lowering', middle, ['cosine', 'cosine']);
   const lowerShape = bestShape(firstLowering);
@@ -101,29 +126,59 @@ export function fitPhases(problem: PhaseProblem, mostBins: number): ShapeFits | 
   return {
     bending,
     lowering,
-    evidence: { bending: bending.map(logLikelihood), lowering: lowering.map(logLikelihood) },
+    evidence: spokenForBoth(bending.map(logLikelihood), lowering.map(logLikelihood)),
     residualSdDeg: Math.sqrt(best / points.length),
+    window: task,
   };
 }
 
 /**
- * The phases of a repetition, its fits weighted by what all repetitions of the set say for each shape: one person moves
- * much alike from repetition to repetition, and one noisy trace tells shapes apart badly.
+ * What postures are misread by in one repetition, when it moves in the likeliest shapes: of use as the mean over the
+ * repetitions of a set, because it is the same in all of them and one tells it badly.
  */
-export function settlePhases(fits: ShapeFits, evidence: ShapeEvidence): PhaseFit {
-  const bend = weightedDescent(fits.bending, evidence.bending);
-  const lower = weightedDescent(fits.lowering, evidence.lowering);
+export function misreadingOf(fits: ShapeFits, evidence: ShapeEvidence): Misreading {
+  return likeliestFit(fits, evidence, 'to-find').evaluation.misreading;
+}
+
+/** The mean of what several repetitions say; not misread when there are none. */
+export function meanMisreading(all: readonly Misreading[]): Misreading {
+  const mean = (pick: (one: Misreading) => number): number =>
+    all.reduce((sum, one) => sum + pick(one), 0) / Math.max(1, all.length);
+  return { halfDeg: mean(({ halfDeg }) => halfDeg), quartersDeg: mean(({ quartersDeg }) => quartersDeg) };
+}
+
+/**
+ * The phases of a repetition, its fits weighted by what all repetitions of the set say for each shape: one person moves
+ * much alike from repetition to repetition, and one noisy trace tells shapes apart badly. Then they are moved by what the
+ * set's misread postures move the likeliest fit.
+ */
+export function settlePhases(fits: ShapeFits, evidence: ShapeEvidence, misreading: Misreading): PhaseFit {
+  const bend = weightedMarks(fits.bending, evidence.bending);
+  const lower = weightedMarks(fits.lowering, evidence.lowering);
+  const plain = marksOf(likeliestFit(fits, evidence, NOT_MISREAD).parameters);
+  const read =
+    misreading === NOT_MISREAD ? plain : marksOf(likeliestFit(fits, evidence, misreading).parameters);
+  const moved = (marks: MovementMarks, mark: keyof MovementMarks): number =>
+    marks[mark] + read[mark] - plain[mark];
+  const bendingStartSeconds = moved(bend, 'start');
+  const topStartSeconds = Math.max(bendingStartSeconds, moved(bend, 'topStart'));
+  const lowerStart = moved(lower, 'lowerStart');
   // The two sets of fits may disagree by a hair on a top of no length.
-  const top = (bend.topStart + lower.lowerStart) / 2;
-  const overlap = bend.topStart > lower.lowerStart;
+  const top = (topStartSeconds + lowerStart) / 2;
+  const overlap = topStartSeconds > lowerStart;
+  const loweringStartSeconds = overlap ? top : lowerStart;
+  const levels = (from: readonly PhaseDescent[], likelihoods: readonly number[]) =>
+    weighted(from, likelihoods, ({ evaluation }) => evaluation.levels);
+  const bendLevels = levels(fits.bending, evidence.bending);
+  const lowerLevels = levels(fits.lowering, evidence.lowering);
   return {
-    bendingStartSeconds: bend.start,
-    topStartSeconds: overlap ? top : bend.topStart,
-    loweringStartSeconds: overlap ? top : lower.lowerStart,
-    loweringEndSeconds: lower.lowerEnd,
-    startDeg: bend.levels[0],
-    topDeg: (bend.levels[1] + lower.levels[1]) / 2,
-    endDeg: lower.levels[2],
+    bendingStartSeconds,
+    topStartSeconds: overlap ? top : topStartSeconds,
+    loweringStartSeconds,
+    loweringEndSeconds: Math.max(loweringStartSeconds, moved(lower, 'lowerEnd')),
+    startDeg: bendLevels[0] ?? 0,
+    topDeg: ((bendLevels[1] ?? 0) + (lowerLevels[1] ?? 0)) / 2,
+    endDeg: lowerLevels[2] ?? 0,
     residualSdDeg: fits.residualSdDeg,
   };
 }
@@ -166,33 +221,57 @@ function bestShape(fits: readonly PhaseDescent[]): ProfileShape {
   return best;
 }
 
-function weightedDescent(
+interface MovementMarks {
+  readonly start: number;
+  readonly topStart: number;
+  readonly lowerStart: number;
+  readonly lowerEnd: number;
+}
+
+function marksOf(p: Parameters): MovementMarks {
+  const topStart = p.start + p.bending;
+  const lowerStart = topStart + p.top;
+  return { start: p.start, topStart, lowerStart, lowerEnd: lowerStart + p.lowering };
+}
+
+/** The fit in the likeliest shape of each movement. */
+function likeliestFit(fits: ShapeFits, evidence: ShapeEvidence, misreading: MisreadingKnown): PhaseDescent {
+  const likeliest = (values: readonly number[]): number => values.indexOf(Math.max(...values));
+  const [bend, lower] = [likeliest(evidence.bending), likeliest(evidence.lowering)];
+  const [bendShape = 'minimum-jerk', lowerShape = 'minimum-jerk'] = [
+    PROFILE_SHAPES[bend],
+    PROFILE_SHAPES[lower],
+  ];
+  return descendPhases(
+    fits.window,
+    fitOf(fits.lowering, lowerShape).parameters,
+    [bendShape, lowerShape],
+    misreading,
+  );
+}
+
+function weightedMarks(fits: readonly PhaseDescent[], logLikelihoods: readonly number[]): MovementMarks {
+  const marks = weighted(fits, logLikelihoods, ({ parameters }) => {
+    const { start, topStart, lowerStart, lowerEnd } = marksOf(parameters);
+    return [start, topStart, lowerStart, lowerEnd];
+  });
+  const [start = 0, topStart = 0, lowerStart = 0, lowerEnd = 0] = marks;
+  return { start, topStart, lowerStart, lowerEnd };
+}
+
+/** Means of values of the fits by how likely each is. */
+function weighted(
   fits: readonly PhaseDescent[],
   logLikelihoods: readonly number[],
-): {
-  start: number;
-  topStart: number;
-  lowerStart: number;
-  lowerEnd: number;
-  levels: [number, number, number];
-} {
+  valuesOf: (fit: PhaseDescent) => readonly number[],
+): number[] {
   const greatest = Math.max(...logLikelihoods);
   const weights = logLikelihoods.map((value) => Math.exp(value - greatest));
   const whole = weights.reduce((sum, weight) => sum + weight, 0);
-  const mean = (pick: (fit: PhaseDescent) => number): number =>
-    fits.reduce((sum, fit, i) => sum + (weights[i] ?? 0) * pick(fit), 0) / whole;
-  const topStart = (p: Parameters): number => p.start + p.bending;
-  return {
-    start: mean(({ parameters: p }) => p.start),
-    topStart: mean(({ parameters: p }) => topStart(p)),
-    lowerStart: mean(({ parameters: p }) => topStart(p) + p.top),
-    lowerEnd: mean(({ parameters: p }) => topStart(p) + p.top + p.lowering),
-    levels: [
-      mean(({ evaluation }) => evaluation.levels[0]),
-      mean(({ evaluation }) => evaluation.levels[1]),
-      mean(({ evaluation }) => evaluation.levels[2]),
-    ],
-  };
+  const all = fits.map(valuesOf);
+  return (all[0] ?? []).map(
+    (_, which) => all.reduce((sum, values, i) => sum + (weights[i] ?? 0) * (values[which] ?? 0), 0) / whole,
+  );
 }
 
 function binned(points: readonly FitPoint[], mostBins: number): FitPoint[] {
