@@ -3,7 +3,7 @@ import { isJointVisible } from '../../demo-clips/generator/occlusion.ts';
 import { posePhantom, type PhantomPose, type Scenario } from '../../demo-clips/generator/scenario.ts';
 import type { JointName } from '../../demo-clips/generator/skeleton.ts';
 import { projectedElbowFlexionDeg, torsoOrigin } from '../../demo-clips/generator/truth.ts';
-import { distance } from '../../demo-clips/generator/vector.ts';
+import { distance, type Vec3 } from '../../demo-clips/generator/vector.ts';
 import type { LandmarkName, Side } from '../../src/core/pose/landmark.ts';
 
 /** What is true of the treated person at one moment, by the signs of the measuring page. */
@@ -16,6 +16,8 @@ export interface TruthFrame {
   /** The treated hand lies in the picture and nothing stands before it. */
   readonly handInView: boolean;
   readonly torsoTravelCm: number;
+  /** Where the middle of the shoulders is in the room, metres. */
+  readonly midShoulderM: Vec3;
   /** As it appears in the picture: what a faultless tracker would read there. */
   readonly projectedElbowFlexionDeg: number;
 }
@@ -48,6 +50,7 @@ export function truthOf(scenario: Scenario): (timeSeconds: number) => TrueMoment
         forearmRotationDeg: pose.arm.forearmRotationDeg,
         handInView: isHandInView(scenario, pose),
         torsoTravelCm: distance(pose.joints.midShoulder, origin) * 100,
+        midShoulderM: pose.joints.midShoulder,
         projectedElbowFlexionDeg: projectedElbowFlexionDeg(scenario, pose),
       },
       joints,

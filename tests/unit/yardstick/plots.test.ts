@@ -22,8 +22,9 @@ function setOf(movement: SetFigures['movement'], yawBandDeg: number, biasDeg: nu
     networkErrorsDeg: [],
     projectionErrorsDeg: [],
     counts: { trueFull: 1, full: 1, truePartial: 0, partial: 0 },
-    hold: movement === 'hold' ? { trueSeconds: 10, seconds: 10.25 } : null,
+    hold: movement === 'hold' ? { trueSeconds: 10, seconds: 10.25, byOffsetSeconds: [] } : null,
     lowering: movement === 'hold' ? [] : [{ trueSeconds: 3, seconds: 2.5 }],
+    loweringByTrueAngle: [],
     travel: [],
     forearm: [],
     rows:

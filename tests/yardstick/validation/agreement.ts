@@ -62,6 +62,11 @@ export function agreement(sets: readonly (readonly Reading[])[]): Agreement | nu
   };
 }
 
+/** Mean size of differences, 0 of none. */
+export function meanAbsolute(differences: readonly number[]): number {
+  return mean(differences.map(Math.abs));
+}
+
 /** What the items of one set add to a mean. */
 interface Part {
   readonly sum: number;

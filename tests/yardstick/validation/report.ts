@@ -1,10 +1,11 @@
-import { agreement, bootstrappedMean, type Figure } from './agreement.ts';
+import { agreement, bootstrappedMean, meanAbsolute, type Figure } from './agreement.ts';
 import { forearmGoals, forearmTable } from './forearm.ts';
 import { GOALS, type ShareGoal } from './goals.ts';
 import { percent, table } from './markdown.ts';
 import { LOOK_HEAD, lookRows, type LookErrors } from './looks-beside.ts';
 import { rowSection } from './row-report.ts';
 import { rowRule } from './row-rule.ts';
+import { timesTable } from './times-table.ts';
 import type { Movement } from './case-settings.ts';
 import type { Quantity, SetFigures } from './set-figures.ts';
 
@@ -58,6 +59,14 @@ export function validationReport(figures: readonly SetFigures[], facts: ReportFa
     '## Repetitions and holds',
     '',
     ...countTable(figures),
+    '',
+    '## Times, and what the angle’s error costs them',
+    '',
+    'Judging given the true angle instead of the measured one, and the true angle read wrong by the same everywhere: what is amiss at 0° is judging’s own, the rest follows from the angle. A hold that stays near an edge of its range is in or out of it by a degree.',
+    '',
+    ...timesTable(figures),
+    '',
+    'How repetitions, partial ones and holds are counted under gaps, pauses, bounces, tremor and walking stands in what `npm run strain` prints; no set here has a partial repetition.',
     '',
     '## Curl or row',
     '',
@@ -129,14 +138,14 @@ function agreementTable(figures: readonly SetFigures[], quantity: Quantity): str
 }
 
 function sourceTable(figures: readonly SetFigures[]): string[] {
-  const meanOf = (errors: readonly number[]): number =>
-    errors.reduce((sum, error) => sum + Math.abs(error), 0) / Math.max(1, errors.length);
   const rows = cells(figures).map(({ words, yaw, sets }) => [
     words,
     `${String(yaw)}°`,
-    one(meanOf(sets.flatMap(({ networkErrorsDeg }) => networkErrorsDeg))),
-    one(meanOf(sets.flatMap(({ projectionErrorsDeg }) => projectionErrorsDeg))),
-    one(meanOf(sets.flatMap(({ readings }) => readings.elbow.map(({ value, truth }) => value - truth)))),
+    one(meanAbsolute(sets.flatMap(({ networkErrorsDeg }) => networkErrorsDeg))),
+    one(meanAbsolute(sets.flatMap(({ projectionErrorsDeg }) => projectionErrorsDeg))),
+    one(
+      meanAbsolute(sets.flatMap(({ readings }) => readings.elbow.map(({ value, truth }) => value - truth))),
+    ),
   ]);
   return table(['movement', 'camera yaw', 'network', 'projection', 'as measured'], rows);
 }

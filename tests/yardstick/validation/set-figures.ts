@@ -10,6 +10,7 @@ import { measureAndJudge } from '../../../src/core/session/build-session.ts';
 import type { TruthFrame } from '../truth.ts';
 import type { YardstickSet } from '../yardstick-set.ts';
 import { movementOf, settingsOf, type Movement } from './case-settings.ts';
+import { ANGLE_OFFSETS_DEG, heldSeconds, judgedByTrueAngle } from './true-angle.ts';
 import { pairsOf, trueTravelCm } from './true-repetitions.ts';
 
 /** A measured value with its interval beside the truth, all in one unit. */
@@ -61,9 +62,16 @@ export interface SetFigures {
     readonly partial: number;
   };
   /** Seconds in the range; null where there is no hold. */
-  readonly hold: { readonly trueSeconds: number; readonly seconds: number } | null;
+  readonly hold: {
+    readonly trueSeconds: number;
+    readonly seconds: number;
+    /** What judging finds of the true angle when it is read wrong by each of ANGLE_OFFSETS_DEG. */
+    readonly byOffsetSeconds: readonly number[];
+  } | null;
   /** One for each repetition, where as many were found as there are; empty otherwise. */
   readonly lowering: readonly { readonly trueSeconds: number; readonly seconds: number }[];
+  /** The same where judging is given the true angle. */
+  readonly loweringByTrueAngle: readonly { readonly trueSeconds: number; readonly seconds: number }[];
   /** Travel of each repetition in centimetres, under the same condition. */
   readonly travel: readonly { readonly trueCm: number; readonly cm: number }[];
   /** Curl or row of each repetition, under the same condition. */
@@ -94,8 +102,11 @@ export function setFigures(
     DEFAULT_THRESHOLDS,
     landmarks,
   );
-  const { repetitions, holds } = findings.judgement;
+  const { repetitions } = findings.judgement;
   const pairs = pairsOf(set.events.repetitions, repetitions);
+  const byTrueAngle = (offsetDeg: number) =>
+    judgedByTrueAngle(series, set.truth, settingsOf(outline), offsetDeg);
+  const repetitionsByTrueAngle = exercise === 'hold' ? [] : byTrueAngle(0).repetitions;
   return {
     id: drawnCase.id,
     movement: movementOf(drawnCase),
@@ -122,10 +133,15 @@ export function setFigures(
       exercise === 'hold'
         ? {
             trueSeconds: set.events.holdsInRangeSeconds.reduce((sum, [from, to]) => sum + to - from, 0),
-            seconds: holds.reduce((sum, { inRangeSeconds }) => sum + inRangeSeconds, 0),
+            seconds: heldSeconds(findings.judgement),
+            byOffsetSeconds: ANGLE_OFFSETS_DEG.map((offsetDeg) => heldSeconds(byTrueAngle(offsetDeg))),
           }
         : null,
     lowering: pairs.map(([truth, found]) => ({ trueSeconds: truth.lowerS, seconds: found.loweringSeconds })),
+    loweringByTrueAngle: pairsOf(set.events.repetitions, repetitionsByTrueAngle).map(([truth, found]) => ({
+      trueSeconds: truth.lowerS,
+      seconds: found.loweringSeconds,
+    })),
     travel: pairs.flatMap(([truth, found]) =>
       isMeasured(found.torsoTravelCm)
         ? [{ trueCm: trueTravelCm(truth, set.truth), cm: found.torsoTravelCm.value }]

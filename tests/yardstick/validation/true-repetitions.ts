@@ -1,3 +1,4 @@
+import { distance } from '../../../demo-clips/generator/vector.ts';
 import type { Repetition } from '../../../src/core/exercises/judgement.ts';
 import type { TruthFrame } from '../truth.ts';
 import type { YardstickSet } from '../yardstick-set.ts';
@@ -17,12 +18,10 @@ export function pairsOf(
   });
 }
 
-/** Largest difference of the true travel from what it was at the repetition's start: along a path that goes out and back. */
+/** Largest distance of the true mid-shoulder from where it was at the repetition's start. */
 export function trueTravelCm({ startS, endS }: TrueRepetition, truths: readonly TruthFrame[]): number {
   const during = truths.filter(({ timeSeconds }) => timeSeconds >= startS && timeSeconds <= endS);
   const [first] = during;
-  return Math.max(
-    0,
-    ...during.map(({ torsoTravelCm }) => Math.abs(torsoTravelCm - (first?.torsoTravelCm ?? 0))),
-  );
+  if (first === undefined) return 0;
+  return Math.max(...during.map(({ midShoulderM }) => 100 * distance(midShoulderM, first.midShoulderM)));
 }
