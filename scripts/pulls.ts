@@ -26,7 +26,7 @@ for (const [index, pull] of imaginedPulls(perBand).entries()) {
   const lender = lenders[index % lenders.length];
   if (lender === undefined) continue;
   const set = setOf(createScenario(pull.outline), errorsOf(lender, 'full'), index + 1, RATE_HZ);
-  const { rows } = setFigures(pull, set, 'full');
+  const { rows } = setFigures(pull, set, 'blazepose-full');
   if (rows.length > 0) sets++;
   sayings.push(...rows);
 }
