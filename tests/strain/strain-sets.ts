@@ -9,7 +9,7 @@ import {
 import { seededRandom } from '../helpers/seeded-random.ts';
 
 /** A repetition as it was made, seconds from the start of the set. */
-export interface TrueRepetition {
+interface TrueRepetition {
   readonly bendingSeconds: number;
   readonly loweringSeconds: number;
   readonly partial: boolean;
