@@ -1,11 +1,4 @@
-import {
-  LANDMARK_NAMES,
-  landmarkIndex,
-  otherSide,
-  sidedIndex,
-  type Side,
-  type SidedLandmark,
-} from '../../src/core/pose/landmark.ts';
+import { LANDMARK_NAMES, otherSide, type Side } from '../../src/core/pose/landmark.ts';
 import type { ImageLandmark, Pose, PoseFrame, WorldLandmark } from '../../src/core/pose/pose-frame.ts';
 import { seededNormal } from './seeded-random.ts';
 
