@@ -10,12 +10,12 @@ export const DETECTABLE_CHANGE = {
   hold: { holdElbowDeg: { sameSetUp: 0.7, cameraTo20Deg: 10.1, cameraTo45Deg: 10.1 } },
   standing: {
     rangeDeg: { sameSetUp: 2.1, cameraTo20Deg: 9.9, cameraTo45Deg: 19.5 },
-    loweringSeconds: { sameSetUp: 0.28, cameraTo20Deg: 0.41, cameraTo45Deg: 0.6 },
+    loweringSeconds: { sameSetUp: 0.16, cameraTo20Deg: 0.51, cameraTo45Deg: 0.54 },
   },
   'body-curl': {
-    rangeDeg: { sameSetUp: 2.9, cameraTo20Deg: 13.6, cameraTo45Deg: 17.8 },
-    loweringSeconds: { sameSetUp: 0.18, cameraTo20Deg: 0.41, cameraTo45Deg: 0.91 },
-    shoulderShare: { sameSetUp: 0.015, cameraTo20Deg: 0.074, cameraTo45Deg: 0.11 },
-    torsoTravelCm: { sameSetUp: 0.6, cameraTo20Deg: 6.8, cameraTo45Deg: 6.8 },
+    rangeDeg: { sameSetUp: 2.9, cameraTo20Deg: 13.6, cameraTo45Deg: 17.7 },
+    loweringSeconds: { sameSetUp: 0.19, cameraTo20Deg: 0.32, cameraTo45Deg: 1.08 },
+    shoulderShare: { sameSetUp: 0.015, cameraTo20Deg: 0.074, cameraTo45Deg: 0.111 },
+    torsoTravelCm: { sameSetUp: 0.5, cameraTo20Deg: 6.7, cameraTo45Deg: 6.7 },
   },
 } as const;
