@@ -136,9 +136,11 @@ describe('the trace', () => {
 });
 
 describe('a session', () => {
-  test('says why a repetition was judged shoulder-dominant, and of which hold the effort is unknown', async () => {
+  test('says why a repetition was judged as it was, with the signs of a row, and of which hold the effort is unknown', async () => {
     await show(BODY_CURL);
-    await page.getByText(/Repetition 3 was judged shoulder-dominant: the shoulder did \d+ %/).waitFor();
+    await page
+      .getByText(/Repetition 3 was judged a curl: the shoulder did \d+ % .* Seen besides: the shoulder made/)
+      .waitFor();
     await show(HOLD);
     await page.getByText('Set 2', { exact: true }).click();
     await page.getByRole('cell', { name: 'position held, effort unknown' }).first().waitFor();
@@ -208,6 +210,6 @@ describe('a record file', () => {
     await show('#/sessions', 'none');
     await page.getByText('No session is kept here yet.').waitFor();
     await page.locator('input[type=file]').setInputFiles(path);
-    await page.getByText(/Repetition 3 was judged shoulder-dominant/).waitFor();
+    await page.getByText(/Repetition 3 was judged a curl/).waitFor();
   });
 });
