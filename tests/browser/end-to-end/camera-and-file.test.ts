@@ -107,7 +107,7 @@ async function recordFromCamera(page: Page, passSeconds: number): Promise<Sessio
   // Clips are always measured with full; a slow machine would take lite for the camera, which errs differently.
   await page.getByText('How it measures').click();
   await page.getByRole('radio', { name: /^Full/ }).check();
-  await page.getByRole('radio', { name: 'Camera' }).check();
+  await page.getByRole('radio', { name: /^Camera/ }).check();
   await page.getByRole('button', { name: 'Open the camera' }).click();
   await page.locator('.advice span').first().waitFor({ timeout: PATIENCE_MS });
   await page.getByRole('button', { name: 'Go to the session' }).click();
