@@ -71,7 +71,7 @@ export async function openCameraSession(clipName: string, window: SessionWindow)
   await page.goto(server.url);
   await page.getByRole('radio', { name: 'Free curl' }).check();
   await page.getByRole('radio', { name: 'Your right arm' }).check();
-  await page.getByRole('radio', { name: 'Camera' }).check();
+  await page.getByRole('radio', { name: /^Camera/ }).check();
   await page.getByRole('button', { name: 'Open the camera' }).click();
   await page.locator('.advice span').first().waitFor({ timeout: PATIENCE_MS });
   await page.getByRole('button', { name: 'Go to the session' }).click();

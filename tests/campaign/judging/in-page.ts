@@ -173,7 +173,8 @@ window.judgingPage = {
     document.body.replaceChildren();
     location.hash = '#/sessions';
     const navigation = new AppNavigation();
-    const props = { review: new Review(judging.recordsOf(store)), shelf: new Shelf(store), navigation };
+    const review = new Review(judging.recordsOf(store));
+    const props = { review, shelf: new Shelf(store), navigation, measureAgain: null };
     mount(Screens, { target: document.body, props });
     return watched(async () => {
       navigation.go({ screen: 'look-back', sessionId });
