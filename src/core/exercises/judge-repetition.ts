@@ -74,7 +74,7 @@ export function measureRepetition(
       topStartSeconds: fit.topStartSeconds,
       loweringStartSeconds: fit.loweringStartSeconds,
       partial: turns.partial,
-      shoulderDominant: row ? isShoulderDominant(row.indicators.shoulderWorkShare, context.thresholds) : null,
+      shoulderDominant: row ? isShoulderDominant(row.indicators, context.thresholds) : null,
       startFlexionDeg,
       topFlexionDeg,
       rangeDeg: difference(topFlexionDeg, startFlexionDeg),

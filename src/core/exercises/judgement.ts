@@ -65,7 +65,7 @@ export type Hold = z.infer<typeof holdSchema>;
 export const rowIndicatorsSchema = z.object({
   /**
    * Shoulder extensors' share of the work that they and the elbow flexors do over the shortening phase, 0 to 1, with the
-   * smallest hand force that holds the body. It alone decides.
+   * smallest hand force that holds the body. It decides, with a say of the signs: see row-rule.ts.
    */
   shoulderWorkShare: measuredSchema,
   /** Shoulder extension / (shoulder extension + elbow flexion) over the shortening phase, 0 to 1. */

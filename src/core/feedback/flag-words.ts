@@ -65,7 +65,7 @@ const WORDS: Readonly<Record<FlagKind, FlagWords>> = {
     patient: 'Shoulder-led',
     therapist: 'Shoulder-dominant (row pattern)',
     meaning:
-      'The shoulder did more of the work of lifting than the elbow (or than the share that was set). The repetition counts and is marked.',
+      'The shoulder did more of the work of lifting than the elbow (or than the share that was set), or may have done so and moved as in a row. The repetition counts and is marked.',
   },
   'elbow-behind-trunk': {
     patient: 'Elbow behind the body',

@@ -1,6 +1,6 @@
 import type { Repetition, RowIndicators } from '../../core/exercises/judgement.ts';
 import { handClosing } from '../../core/exercises/row-indicators.ts';
-import { rowSigns, type RowSigns } from '../../core/exercises/row-rule.ts';
+import { isDominantByWork, rowSigns, type RowSigns } from '../../core/exercises/row-rule.ts';
 import type { Thresholds } from '../../core/exercises/thresholds.ts';
 import { FORMS, measuredWords, reasonWords, valueWords } from '../../core/feedback/measure-words.ts';
 import { isMeasured, valueOf } from '../../core/kinematics/measured.ts';
@@ -9,26 +9,43 @@ import { isMeasured, valueOf } from '../../core/kinematics/measured.ts';
 const SIGNS: readonly (keyof RowSigns)[] = ['shoulderShare', 'elbowBehindTrunk', 'handClosing'];
 
 /**
- * Why a repetition was judged as it was, in one plain sentence with the figures: the share of the work that decides, by
- * the record's own threshold, and the signs of a row in the movement. number counts from 1.
+ * Why a repetition was judged as it was, in plain words with the figures: the shoulder's share of the work, by the
+ * record's own threshold, and the signs of a row in the movement. number counts from 1.
  */
 export function rowSentence(number: number, repetition: Repetition, thresholds: Thresholds): string {
   const { row, shoulderDominant } = repetition;
   if (row === null)
     return `Repetition ${number} was not judged: shoulder, elbow, hand and trunk were not measured.`;
   const { shoulderWorkShare } = row;
-  if (!isMeasured(shoulderWorkShare))
-    return `Repetition ${number} was not judged: the shoulder’s share of the work was not measured (${reasonWords(shoulderWorkShare.notMeasured)}).`;
-  const limit = shareWords(thresholds.shoulderWorkShare);
-  const work = `the shoulder did ${measuredWords(shoulderWorkShare, FORMS.share)} of the work of lifting`;
-  if (shoulderDominant === null)
-    return `Repetition ${number} was not judged: ${work}, which may lie on either side of ${limit}.`;
   const signs = rowSigns(row, thresholds);
   const told = SIGNS.filter((name) => signs[name]).map((name) => signWords(name, row));
   const seen = told.length === 0 ? '' : ` Seen besides: ${listed(told)}.`;
-  return shoulderDominant
-    ? `Repetition ${number} was judged shoulder-dominant: ${work} (${limit} or more).${seen}`
-    : `Repetition ${number} was judged a curl: ${work} (under ${limit}).${seen}`;
+  const judged = `Repetition ${number} was ${verdictWords(shoulderDominant)}`;
+  if (!isMeasured(shoulderWorkShare))
+    return shoulderDominant === null
+      ? `${judged}: the shoulder’s share of the work was not measured (${reasonWords(shoulderWorkShare.notMeasured)}).`
+      : `${judged} by an earlier rule, without the shoulder’s share of the work.${seen}`;
+  const limit = shareWords(thresholds.shoulderWorkShare);
+  const work = `the shoulder did ${measuredWords(shoulderWorkShare, FORMS.share)} of the work of lifting`;
+  switch (isDominantByWork(shoulderWorkShare, thresholds)) {
+    case true:
+      return `${judged}: ${work} (${limit} or more).${seen}`;
+    case false:
+      return shoulderDominant === null
+        ? `${judged}: ${work} (under ${limit}), but the movement was a row’s: ${listed(told)}.`
+        : `${judged}: ${work} (under ${limit}).${seen}`;
+    case null: {
+      const open = `${work}, which may lie on either side of ${limit}`;
+      return shoulderDominant === true
+        ? `${judged}: ${open}, and the movement was a row’s: ${listed(told)}.`
+        : `${judged}: ${open}.${seen}`;
+    }
+  }
+}
+
+function verdictWords(shoulderDominant: boolean | null): string {
+  if (shoulderDominant === null) return 'not judged';
+  return shoulderDominant ? 'judged shoulder-dominant' : 'judged a curl';
 }
 
 function signWords(name: keyof RowSigns, row: RowIndicators): string {

@@ -1,15 +1,24 @@
 import { describe, expect, it } from 'vitest';
 import { judgeSet } from '../../../src/core/exercises/judge-set.ts';
+import type { RowIndicators } from '../../../src/core/exercises/judgement.ts';
 import { isShoulderDominant, rowSigns } from '../../../src/core/exercises/row-rule.ts';
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import { curl, row, strict, THREE } from '../../helpers/indicator-figures.ts';
 import { alongLegs, secondsOfLegs, traceSeries } from '../../helpers/kinematic-traces.ts';
 
-const decide = (low: number, value: number, high: number, threshold = 0.5): boolean | null =>
-  isShoulderDominant(
-    { value, low, high },
-    { ...DEFAULT_THRESHOLDS, shoulderWorkShare: threshold, workShareGreyZone: 0.15 },
-  );
+/** Indicators of a figure's repetition: of a strict curl no sign of a row, of a row all. */
+function indicatorsOf(motion: typeof strict | typeof row): RowIndicators {
+  const [first] = curl('body-curl', THREE, motion).repetitions;
+  if (!first?.row) throw new Error('no repetition was judged');
+  return first.row;
+}
+
+/** What is said of a share of the work in a movement without signs of a row, or with all of them. */
+function decide(low: number, value: number, high: number, threshold = 0.5, motion = strict): boolean | null {
+  const indicators = { ...indicatorsOf(motion), shoulderWorkShare: { value, low, high } };
+  const thresholds = { ...DEFAULT_THRESHOLDS, shoulderWorkShare: threshold, workShareGreyZone: 0.15 };
+  return isShoulderDominant(indicators, thresholds);
+}
 
 describe('the rule of curl or row', () => {
   it.each([
@@ -27,7 +36,24 @@ describe('the rule of curl or row', () => {
   });
 
   it('says nothing of what was not measured', () => {
-    expect(isShoulderDominant({ notMeasured: 'too-oblique' }, DEFAULT_THRESHOLDS)).toBeNull();
+    const unmeasured = { ...indicatorsOf(row), shoulderWorkShare: { notMeasured: 'too-oblique' } as const };
+    expect(isShoulderDominant(unmeasured, DEFAULT_THRESHOLDS)).toBeNull();
+  });
+
+  it.each([
+    ['little work, but a movement as in a row', 0.03, 0.17, 0.41, null],
+    ['no work, but a movement as in a row', 0, 0, 0.02, null],
+    ['an open share with a movement as in a row', 0.1, 0.45, 0.9, true],
+    ['nearly all the work', 0.8, 0.95, 1, true],
+  ] as const)('gives all signs of a row a say: %s', (_, low, value, high, expected) => {
+    expect(decide(low, value, high, 0.5, row)).toBe(expected);
+  });
+
+  it('does not go by some of the signs', () => {
+    const { elbowBehindTrunkUpperArms } = indicatorsOf(strict);
+    const share = { value: 0.45, low: 0.1, high: 0.9 };
+    const some = { ...indicatorsOf(row), elbowBehindTrunkUpperArms, shoulderWorkShare: share };
+    expect(isShoulderDominant(some, DEFAULT_THRESHOLDS)).toBeNull();
   });
 
   it('goes by the share that the plan sets', () => {
