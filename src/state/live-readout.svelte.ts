@@ -24,6 +24,7 @@ import {
   type StateWords,
 } from '../core/feedback/live-words.ts';
 import type { KinematicFrame } from '../core/kinematics/kinematic-frame.ts';
+import type { LandmarkSource } from '../core/kinematics/landmark-errors.ts';
 import type * as Measuring from '../core/kinematics/live-measurer.ts';
 import {
   isMeasured,
@@ -167,11 +168,11 @@ export class LiveReadout {
     if (this.#settings.now.tones) this.#announcer.tone(tone);
   }
 
-  /** Measures a picture and says what to draw on it. */
-  take(frame: PoseFrame): FigureOverlay {
+  /** Measures a picture, whose landmarks were given by this, and says what to draw on it. */
+  take(frame: PoseFrame, landmarks: LandmarkSource): FigureOverlay {
     const course = this.#course;
     if (course === null) throw new Error('LiveReadout: prepare it before the first picture.');
-    const { frame: measured, gated } = course.measurer.step(frame);
+    const { frame: measured, gated } = course.measurer.step(frame, landmarks);
     course.points.push(pointOf(measured));
     if (course.judge !== null) this.#judge(course, course.judge, measured);
     if (frame.timeSeconds - course.publishedSeconds >= PUBLISH_SECONDS) this.#publish(course, measured);

@@ -3,10 +3,10 @@ import type { SetupAdvice } from '../core/feedback/setup-advice.ts';
 import { estimatorSentence, sourceSentence } from '../core/feedback/source-problems.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
 import type { FrameSource, OpenedSource } from '../core/pose/frame-source.ts';
-import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import type { SeenPicture } from '../core/pose/pose-service.ts';
 import type { ClipLooks } from '../core/session/preferences.ts';
 import type { CameraChoice, DemoClip } from '../core/session/source-opener.ts';
+import { ClipCourse, type ClipProgress } from './clip-progress.svelte.ts';
 import type { LiveParts } from './live-parts.ts';
 import { LiveReadout, targetRange } from './live-readout.svelte.ts';
 import { LiveSpeed } from './live-speed.svelte.ts';
@@ -21,21 +21,11 @@ import { SetupCheck } from './setup-check.svelte.ts';
  */
 export type Stage = 'none' | 'opening' | 'watching' | 'counting-in' | 'measuring' | 'finishing';
 
-/** How far a clip has been measured. */
-export interface ClipProgress {
-  /** 0 to 1, or null where the clip does not say its length. */
-  readonly share: number | null;
-  readonly remainingSeconds: number | null;
-}
-
 /** What is to be measured, and how a clip is. */
 interface RunWish {
   readonly exercise: ExerciseSettings;
   readonly clipLooks: ClipLooks;
 }
-
-/** Before this much of a clip is done the remaining time is a guess and is not shown, share. */
-const LEAST_SHARE = 0.03;
 
 /** Pictures of a clip that are measured a second of its time: more cost time and tell hardly more of slow exercise. */
 const CLIP_RATE_HZ = 15;
@@ -49,18 +39,17 @@ export class LiveSession {
   readonly #parts: LiveParts;
   readonly #settings: Settings;
   readonly #setup = new SetupCheck();
+  readonly #clip: ClipCourse;
   #stage = $state<Stage>('none');
   #problem = $state<string | null>(null);
   #cameras = $state.raw<readonly CameraChoice[]>([]);
   #demoClips = $state.raw<readonly DemoClip[]>([]);
   #exercise = $state.raw<ExerciseSettings | null>(null);
-  #clipProgress = $state.raw<ClipProgress | null>(null);
   #countInSeconds = $state(0);
   #countIn: ReturnType<typeof setInterval> | undefined;
   /** Counts what was opened, so that a late answer to an earlier wish is noticed. */
   #wish = 0;
   #isSetOpen = false;
-  #clipStartSeconds: number | null = null;
 
   constructor(parts: LiveParts, settings: Settings) {
     this.#parts = parts;
@@ -69,6 +58,7 @@ export class LiveSession {
     this.speed = new LiveSpeed(this.stream, parts, settings);
     this.readout = new LiveReadout(parts.announcer, settings);
     this.keeping = new SessionKeeping(parts);
+    this.#clip = new ClipCourse(parts.nowSeconds);
   }
 
   get stage(): Stage {
@@ -100,7 +90,7 @@ export class LiveSession {
 
   /** How far the clip is; null for a live source. */
   get clipProgress(): ClipProgress | null {
-    return this.#clipProgress;
+    return this.#clip.progress;
   }
 
   /** Seconds until the set starts, while counting in. */
@@ -167,7 +157,7 @@ export class LiveSession {
     if (this.#stage === 'counting-in') {
       this.#stopCountIn();
       this.#stage = 'watching';
-    } else if (this.#clipProgress !== null) this.stream.stop();
+    } else if (this.#clip.progress !== null) this.stream.stop();
     else if (this.#stage === 'measuring') await this.#finishSet('watching');
   }
 
@@ -203,7 +193,7 @@ export class LiveSession {
     this.stream.stop();
     this.keeping.forget();
     this.#problem = null;
-    this.#clipProgress = null;
+    this.#clip.end();
     this.#stage = 'opening';
     const [opened, problem] = await Promise.all([opening, this.#load()]);
     if (!opened.ok || problem !== null) {
@@ -230,8 +220,7 @@ export class LiveSession {
     this.#exercise = exercise;
     this.#setup.forget();
     this.readout.prepare(exercise);
-    this.#clipStartSeconds = null;
-    if (isClip) this.#clipProgress = { share: null, remainingSeconds: null };
+    if (isClip) this.#clip.begin();
     this.#stage = isClip ? 'measuring' : 'watching';
     this.#parts.keepAwake(true);
     // Browsers name the cameras only once one of them was allowed.
@@ -240,7 +229,7 @@ export class LiveSession {
       ...this.speed.begin(source, clipLooks),
       side: exercise.side,
       clipRateHz: CLIP_RATE_HZ,
-      onProgress: (share: number) => this.#noteProgress(share),
+      onProgress: (share: number) => this.#clip.note(share),
     };
     const end = await this.stream.run(source, options, (seen) => this.#take(seen, source, exercise));
     if (wish === this.#wish) await this.#ended(end);
@@ -248,22 +237,21 @@ export class LiveSession {
 
   #take(seen: SeenPicture, source: FrameSource, exercise: ExerciseSettings): FigureOverlay {
     const { frame } = seen;
+    const estimator = this.stream.identity;
+    if (estimator === null) throw new Error('LiveSession: a picture came without an estimator.');
     const isMeasuring = this.#stage === 'measuring';
     const mayChangeModel = this.#stage === 'watching' && this.keeping.setCount === 0;
     this.speed.take(seen, { isMeasuring, mayChangeModel });
     if (isMeasuring) {
-      if (!this.#isSetOpen) this.#beginSet(frame, source, exercise);
+      if (!this.#isSetOpen) {
+        const { widthPx, heightPx } = frame;
+        this.keeping.beginSet({ exercise, source, estimator, widthPx, heightPx });
+        this.readout.beginSet();
+        this.#isSetOpen = true;
+      }
       this.keeping.addFrame(frame);
     } else this.#setup.take(frame, exercise.side);
-    return this.readout.take(frame);
-  }
-
-  #beginSet({ widthPx, heightPx }: PoseFrame, source: FrameSource, exercise: ExerciseSettings): void {
-    const estimator = this.stream.identity;
-    if (estimator === null) throw new Error('beginSet: a frame came without an estimator.');
-    this.keeping.beginSet({ exercise, source, estimator, widthPx, heightPx });
-    this.readout.beginSet();
-    this.#isSetOpen = true;
+    return this.readout.take(frame, estimator.model);
   }
 
   /** Judges the open set; a long one takes its time, which the stage tells. */
@@ -283,7 +271,7 @@ export class LiveSession {
     if (end.kind === 'failed') this.#problem = end.sentence;
     if (this.#stage === 'measuring') await this.#finishSet('none');
     else this.#stage = 'none';
-    this.#clipProgress = null;
+    this.#clip.end();
   }
 
   #stopCountIn(): void {
@@ -295,15 +283,5 @@ export class LiveSession {
     const { exercise, side, variant, statureCm } = this.#settings.now;
     if (side === null) throw new Error('LiveSession: choose the treated arm before opening a source.');
     return { exercise, side, statureCm, variant: exercise === 'band-curl' ? variant : null };
-  }
-
-  /** The share is of all workers together: pictures come in order, while other parts of the clip are measured ahead. */
-  #noteProgress(share: number): void {
-    if (this.#clipProgress === null) return;
-    const nowSeconds = this.#parts.nowSeconds();
-    this.#clipStartSeconds ??= nowSeconds;
-    const spent = nowSeconds - this.#clipStartSeconds;
-    const remainingSeconds = share < LEAST_SHARE ? null : (spent * (1 - share)) / share;
-    this.#clipProgress = { share, remainingSeconds };
   }
 }

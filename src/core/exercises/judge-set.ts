@@ -9,18 +9,17 @@ import { judgeHold } from './judge-hold.ts';
 import { measureRepetition } from './judge-repetition.ts';
 import type { Hold, Phase, Repetition, SetJudgement, Span } from './judgement.ts';
 import { repetitionFlags } from './repetition-flags.ts';
-import { MOST_BINS } from './phase-fit.ts';
-import { NOT_MISREAD } from './phase-model.ts';
-import { fitRepetition } from './repetition-phases.ts';
 import {
-  addEvidence,
   meanMisreading,
   misreadingOf,
-  NO_EVIDENCE,
-  settlePhases,
+  MOST_BINS,
   type PhaseFit,
+  settlePhases,
   type ShapeFits,
 } from './phase-fit.ts';
+import { addEvidence, NO_EVIDENCE } from './shape-evidence.ts';
+import { NOT_MISREAD } from './phase-model.ts';
+import { fitRepetition } from './repetition-phases.ts';
 import {
   segmentRepetitions,
   withFittedLevels,

@@ -13,15 +13,8 @@ import {
 } from './hold-runs.ts';
 import { judgeRepetition } from './judge-set.ts';
 import type { FlagKind, Phase } from './judgement.ts';
-import {
-  addEvidence,
-  meanMisreading,
-  misreadingOf,
-  NO_EVIDENCE,
-  settlePhases,
-  type ShapeEvidence,
-} from './phase-fit.ts';
-import { MOST_BINS } from './phase-fit.ts';
+import { meanMisreading, misreadingOf, MOST_BINS, settlePhases } from './phase-fit.ts';
+import { addEvidence, NO_EVIDENCE, type ShapeEvidence } from './shape-evidence.ts';
 import { NOT_MISREAD, type Misreading } from './phase-model.ts';
 import { fitRepetition } from './repetition-phases.ts';
 import {

@@ -76,8 +76,11 @@ export class LiveMeasurer {
     this.#settings = settings;
   }
 
-  /** Measures the next picture. Times must rise. */
-  step(frame: PoseFrame): LiveStep {
+  /**
+   * Measures the next picture. Times must rise. landmarks: what gave them in this picture, where it may change on the way;
+   * else what the settings say.
+   */
+  step(frame: PoseFrame, landmarks = this.#settings.landmarks ?? USUAL_LANDMARKS): LiveStep {
     const { state, gated } = stepGate(this.#gate, frame, this.#settings.side);
     this.#gate = state;
     if (gated.restart) this.#smoothing.reset();
@@ -106,7 +109,7 @@ export class LiveMeasurer {
     if (places.shoulder !== null) this.#firstPlaces ??= places;
     const context: FrameContext = {
       view,
-      landmarks: this.#settings.landmarks ?? USUAL_LANDMARKS,
+      landmarks,
       armPlane,
       projection,
       upperArmCm: this.#scale && this.#scale.cmPerUnit * projection.upperArmPx,

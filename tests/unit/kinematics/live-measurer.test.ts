@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import type { LandmarkSource } from '../../../src/core/kinematics/landmark-errors.ts';
 import { LiveMeasurer } from '../../../src/core/kinematics/live-measurer.ts';
 import { measureSet } from '../../../src/core/kinematics/measure-set.ts';
-import { valueOf } from '../../../src/core/kinematics/measured.ts';
+import { isMeasured, valueOf } from '../../../src/core/kinematics/measured.ts';
+import { median } from '../../../src/core/math/statistics.ts';
 import {
   curl,
   NETWORK_NOISE,
@@ -25,6 +27,15 @@ describe('LiveMeasurer', () => {
     const settled = differences.slice(60);
     expect(settled.reduce((sum, d) => sum + d, 0) / settled.length).toBeLessThan(3);
     expect(Math.max(...settled)).toBeLessThan(8);
+  });
+
+  it('is as unsure as what gave the landmarks, whatever that is in a picture', () => {
+    const [fine, poor] = [new LiveMeasurer(settings), new LiveMeasurer(settings)];
+    const width = (live: LiveMeasurer, landmarks: LandmarkSource): number => {
+      const angles = film.map((frame) => live.step(frame, landmarks).frame.elbowFlexionDeg);
+      return median(angles.flatMap((angle) => (isMeasured(angle) ? angle.high - angle.low : []))) ?? NaN;
+    };
+    expect(width(poor, 'blazepose-lite')).toBeGreaterThan(1.3 * width(fine, 'blazepose-full'));
   });
 
   it('takes the plane from the body until the arm has bent and come to rest, then keeps a fitted one', () => {
