@@ -1,7 +1,7 @@
 import type { JsonObject } from './stepwise-migration.ts';
 
 /**
- * For version 3: curl or row is decided by the shoulder's share of the work alone, no longer by votes of the indicators. Older
+ * For version 3: curl or row is decided by the shoulder's share of the work, no longer by votes of the indicators. Older
  * judgements keep what they said; their share of the work was not worked out. What a plan had set for the votes is dropped.
  */
 export function withWorkShare(record: JsonObject): JsonObject {
