@@ -85,7 +85,7 @@ process.exit(results.every((result) => result.passed) ? 0 : 1);
 
 /**
  * Tests by the runner's own report; a run that left none counts as one failure. Each failure with file, name and the
- * first line of what was said.
+ * first lines of what was said (a browser's second and third say what it waited for).
  * @param {string} project
  * @returns {{ passed: number, failed: number, failures: string[] }}
  */
@@ -99,7 +99,8 @@ function countTests(project) {
     const file = relative(ROOT, name);
     const failed = assertionResults.filter(({ status }) => status === 'failed');
     const told = failed.map(
-      ({ fullName, failureMessages: [first = ''] }) => `${file}: ${fullName}: ${first.split('\n')[0]}`,
+      ({ fullName, failureMessages: [first = ''] }) =>
+        `${file}: ${fullName}: ${first.split('\n').slice(0, 4).join(' | ')}`,
     );
     return told.length === 0 && message ? [`${file}: ${message.split('\n')[0]}`] : told;
   });
