@@ -1,10 +1,12 @@
 /** Imports point inward. Each rule's comment is what a failing check prints: the reason, not only the ban. */
 const CORE_ORDER = [
-  ['math', 'signal|pose|kinematics|exercises|feedback|session|export'],
-  ['signal', 'pose|kinematics|exercises|feedback|session|export'],
-  ['pose', 'kinematics|exercises|feedback|session|export'],
-  ['kinematics', 'exercises|feedback|session|export'],
-  ['exercises', 'feedback|session|export'],
+  ['math', 'signal|pose|kinematics|exercises|loads|plan|feedback|session|export'],
+  ['signal', 'pose|kinematics|exercises|loads|plan|feedback|session|export'],
+  ['pose', 'kinematics|exercises|loads|plan|feedback|session|export'],
+  ['kinematics', 'exercises|loads|plan|feedback|session|export'],
+  ['exercises', 'loads|plan|feedback|session|export'],
+  ['loads', 'plan|feedback|session|export'],
+  ['plan', 'feedback|session|export'],
   ['feedback', 'export'],
   ['session', 'export'],
 ];
