@@ -22,6 +22,7 @@ import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
 import type { LiveParts } from './state/live-parts.ts';
 import { LiveSession } from './state/live-session.svelte.ts';
+import { PlanBoard } from './state/plan-board.svelte.ts';
 import { Review } from './state/review.svelte.ts';
 import { Settings } from './state/settings.svelte.ts';
 import { Shelf } from './state/shelf.svelte.ts';
@@ -80,7 +81,7 @@ const loadService: LiveParts['loadService'] = async (model, onProgress) => {
   }
 };
 
-const { store } = await openSessionStore(judging);
+const { store, plans } = await openSessionStore(judging);
 const settings = new Settings(new LocalPreferences());
 const session = new LiveSession(
   {
@@ -113,5 +114,6 @@ mount(App, {
     session,
     review: new Review(judging.recordsOf(store)),
     shelf: new Shelf(store),
+    board: new PlanBoard(plans),
   },
 });

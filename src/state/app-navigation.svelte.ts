@@ -3,12 +3,16 @@ export type Place =
   | { readonly screen: 'begin' }
   | { readonly screen: 'live' }
   | { readonly screen: 'sessions' }
-  | { readonly screen: 'look-back'; readonly sessionId: string };
+  | { readonly screen: 'look-back'; readonly sessionId: string }
+  /** link: a whole plan that stands in the address behind the #, which no browser sends to a server. */
+  | { readonly screen: 'plan'; readonly link: string | null }
+  | { readonly screen: 'progress' };
 
 /** Reads a place out of an address's hash; whatever is not known leads to Begin. */
 function placeOf(hash: string): Place {
   const [screen, id] = hash.replace(/^#\/?/, '').split('/');
-  if (screen === 'live' || screen === 'sessions') return { screen };
+  if (screen === 'live' || screen === 'sessions' || screen === 'progress') return { screen };
+  if (screen === 'plan') return { screen, link: id === undefined || id === '' ? null : id };
   if (screen === 'look-back' && id !== undefined && id !== '') {
     return { screen, sessionId: decodeURIComponent(id) };
   }
@@ -17,9 +21,9 @@ function placeOf(hash: string): Place {
 
 /** The address of a place, for links. */
 export function addressOf(place: Place): string {
-  return place.screen === 'look-back'
-    ? `#/look-back/${encodeURIComponent(place.sessionId)}`
-    : `#/${place.screen}`;
+  if (place.screen === 'look-back') return `#/look-back/${encodeURIComponent(place.sessionId)}`;
+  if (place.screen === 'plan' && place.link !== null) return `#/plan/${place.link}`;
+  return `#/${place.screen}`;
 }
 
 /** Where in the app one is: follows the address's hash, so that the browser's back and forward work. */

@@ -7,7 +7,7 @@ import {
 } from '../core/session/measured-set.ts';
 import type { Measured } from '../core/kinematics/measured.ts';
 import type { OpenedRecord, RecordOpener, RecordOutline, SetOutline } from '../core/session/record-opener.ts';
-import type { StorageProblem } from '../core/session/session-store.ts';
+import type { StorageProblem } from '../core/stored.ts';
 import { nearestIndex } from '../core/signal/nearest-index.ts';
 
 const NO_TIMES = new Float64Array();

@@ -11,7 +11,7 @@ import {
   type SessionHeader,
   type SessionRecord,
 } from '../core/session/session-record.ts';
-import type { StorageProblem } from '../core/session/session-store.ts';
+import type { StorageProblem } from '../core/stored.ts';
 import { summariseSet, type SetSummary } from '../core/session/summary.ts';
 import type { LiveParts } from './live-parts.ts';
 

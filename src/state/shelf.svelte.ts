@@ -1,11 +1,7 @@
 import { readRecord, type RecordProblem } from '../core/session/migrations.ts';
 import type { SessionHeader, SessionRecord } from '../core/session/session-record.ts';
-import type {
-  SessionListing,
-  SessionStore,
-  StorageProblem,
-  StorageUsage,
-} from '../core/session/session-store.ts';
+import type { SessionListing, SessionStore, StorageUsage } from '../core/session/session-store.ts';
+import type { StorageProblem } from '../core/stored.ts';
 
 /** What went wrong on the shelf: with keeping, or with a file that was to be read. */
 export type ShelfProblem =

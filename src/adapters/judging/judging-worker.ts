@@ -7,7 +7,8 @@ import {
   type RecordOpener,
   type RecordOutline,
 } from '../../core/session/record-opener.ts';
-import type { SessionStore, Stored } from '../../core/session/session-store.ts';
+import type { SessionStore } from '../../core/session/session-store.ts';
+import type { Stored } from '../../core/stored.ts';
 import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
 import { JudgingLink, WorkerLost } from './judging-link.ts';
 import type { Answer } from './messages.ts';

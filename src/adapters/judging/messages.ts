@@ -5,7 +5,7 @@ import type { MeasuredSet } from '../../core/session/measured-set.ts';
 import type { FrameSeries } from '../../core/session/quantised-frames.ts';
 import type { RecordOutline } from '../../core/session/record-opener.ts';
 import type { SetFindings } from '../../core/session/session-record.ts';
-import type { Stored } from '../../core/session/session-store.ts';
+import type { Stored } from '../../core/stored.ts';
 
 /*
  * What page and judging worker say to each other. Both come from one build, so that types are enough; `job` ties an

@@ -10,20 +10,19 @@ import {
   type SetFindings,
 } from '../../core/session/session-record.ts';
 import {
-  STORED,
   type SessionListing,
   type SessionStore,
   type SetBeginning,
   type SetPlace,
-  type StorageProblem,
   type StorageUsage,
-  type Stored,
 } from '../../core/session/session-store.ts';
+import { STORED, type Stored } from '../../core/stored.ts';
 import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
 import { summariseSession } from '../../core/session/summary.ts';
+import { failed, onDatabase } from './on-database.ts';
 import { RecordingLocks } from './recording-locks.ts';
 import { keysFrom, type SessionDatabase, type SessionRow, type SetRow } from './session-database.ts';
-import { failureDetail, storageProblemOf } from './storage-failure.ts';
+import { failureDetail } from './storage-failure.ts';
 
 /** Pieces read at once: more would hold up the page that shows what is going on. */
 const READ_PIECES = 24;
@@ -247,30 +246,13 @@ export class IdbSessionStore implements SessionStore {
     };
   }
 
-  /** Does a piece of work, and does it once more on a fresh connection when the connection was lost. */
-  async #attempt<Value>(work: () => PromiseLike<Stored<Value>>): Promise<Stored<Value>> {
-    try {
-      return await work();
-    } catch (error) {
-      if (storageProblemOf(error) !== 'lost-connection')
-        return failed(storageProblemOf(error), failureDetail(error));
-    }
-    try {
-      this.#db.close({ disableAutoOpen: false });
-      await this.#db.open();
-      return await work();
-    } catch (error) {
-      return failed(storageProblemOf(error), failureDetail(error));
-    }
+  #attempt<Value>(work: () => PromiseLike<Stored<Value>>): Promise<Stored<Value>> {
+    return onDatabase(this.#db, work);
   }
 }
 
 function keyOf({ sessionId, setIndex }: SetPlace): [string, number] {
   return [sessionId, setIndex];
-}
-
-function failed(problem: StorageProblem, detail: string): Stored<never> {
-  return { ok: false, problem, detail };
 }
 
 function missing(place: Partial<SetPlace>): Stored<never> {

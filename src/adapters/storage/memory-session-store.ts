@@ -9,14 +9,13 @@ import {
   type SetFindings,
 } from '../../core/session/session-record.ts';
 import {
-  STORED,
   type SessionListing,
   type SessionStore,
   type SetBeginning,
   type SetPlace,
   type StorageUsage,
-  type Stored,
 } from '../../core/session/session-store.ts';
+import { STORED, type Stored } from '../../core/stored.ts';
 import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
 import { summariseSession } from '../../core/session/summary.ts';
 

@@ -1,6 +1,10 @@
-import type { SessionStore, StorageProblem } from '../../core/session/session-store.ts';
+import type { PlanStore } from '../../core/plan/plan-store.ts';
+import type { SessionStore } from '../../core/session/session-store.ts';
+import type { StorageProblem } from '../../core/stored.ts';
 import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
+import { IdbPlanStore } from './idb-plan-store.ts';
 import { IdbSessionStore } from './idb-session-store.ts';
+import { MemoryPlanStore } from './memory-plan-store.ts';
 import { MemorySessionStore } from './memory-session-store.ts';
 import { SessionDatabase } from './session-database.ts';
 import { storageProblemOf } from './storage-failure.ts';
@@ -8,23 +12,25 @@ import { storageProblemOf } from './storage-failure.ts';
 /** A database that has not opened by then will not: some browsers leave the request hanging. */
 const LONGEST_OPENING_MS = 8000;
 
-/** A store, and why it lasts for this visit only; null when it keeps records on this machine. */
+/** The stores of session records and of plans, and why they last for this visit only; null when they last. */
 export interface OpenedStore {
   readonly store: SessionStore;
+  readonly plans: PlanStore;
   readonly problem: StorageProblem | null;
 }
 
 /**
- * Opens the store on this machine; where that is impossible gives one that lasts for the visit, with the reason.
+ * Opens the stores on this machine; where that is impossible gives some that last for the visit, with the reason.
  * @param judge - who judges the sets that broke off
  */
 export async function openSessionStore(judge: SetJudge = judgeHere): Promise<OpenedStore> {
   try {
     const db = new SessionDatabase();
     await Promise.race([db.open(), hanging()]);
-    return { store: new IdbSessionStore(db, judge), problem: null };
+    return { store: new IdbSessionStore(db, judge), plans: new IdbPlanStore(db), problem: null };
   } catch (error) {
-    return { store: new MemorySessionStore(judge), problem: storageProblemOf(error) };
+    const problem = storageProblemOf(error);
+    return { store: new MemorySessionStore(judge), plans: new MemoryPlanStore(), problem };
   }
 }
 

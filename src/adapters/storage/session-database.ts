@@ -1,4 +1,5 @@
 import { Dexie, type EntityTable, type Table } from 'dexie';
+import type { TakenOut } from '../../core/plan/plan-store.ts';
 import type { KeptSet } from '../../core/session/assemble-record.ts';
 import type { FrameSeries } from '../../core/session/quantised-frames.ts';
 import type { SessionHeader } from '../../core/session/session-record.ts';
@@ -24,6 +25,17 @@ export interface PieceRow {
   readonly frames: FrameSeries;
 }
 
+/** One version of a plan. Values that come from outside are read through their gate whenever they are used. */
+export type PlanRow = TakenOut['plans'][number];
+type DayRow = TakenOut['days'][number];
+type DecisionRow = TakenOut['decisions'][number];
+
+/** The plan that sessions follow, under one key. */
+interface FollowingRow {
+  readonly key: 'followed';
+  readonly planId: string;
+}
+
 /** The first and the last key of all rows that begin with the given parts. */
 export function keysFrom(...parts: readonly (string | number)[]): [unknown[], unknown[]] {
   return [
@@ -40,6 +52,10 @@ export class SessionDatabase extends Dexie {
   readonly sessions!: EntityTable<SessionRow, 'id'>;
   readonly sets!: Table<SetRow, [string, number]>;
   readonly pieces!: Table<PieceRow, [string, number, number]>;
+  readonly plans!: Table<PlanRow, [string, number]>;
+  readonly days!: EntityTable<DayRow, 'id'>;
+  readonly decisions!: EntityTable<DecisionRow, 'id'>;
+  readonly following!: EntityTable<FollowingRow, 'key'>;
 
   constructor(name = 'forearmed') {
     // Strict: a piece counts as written when it is on the disk, so that a power cut costs no more than a crash.
@@ -48,6 +64,13 @@ export class SessionDatabase extends Dexie {
       sessions: 'id',
       sets: '[sessionId+setIndex]',
       pieces: '[sessionId+setIndex+pieceIndex]',
+    });
+    // Version 2 keeps plans, training days and decisions as well; what version 1 kept stays as it is.
+    this.version(2).stores({
+      plans: '[planId+version]',
+      days: 'id, planId',
+      decisions: 'id, planId',
+      following: 'key',
     });
   }
 }

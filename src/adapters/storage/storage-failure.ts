@@ -1,4 +1,4 @@
-import type { StorageProblem } from '../../core/session/session-store.ts';
+import type { StorageProblem } from '../../core/stored.ts';
 
 /** Names under which browsers and Dexie report each problem. Dexie wraps the browser's error as `inner`. */
 const NAMES: readonly (readonly [StorageProblem, readonly string[]])[] = [

@@ -1,5 +1,5 @@
 import type { RecordProblem } from '../session/migrations.ts';
-import type { StorageProblem } from '../session/session-store.ts';
+import type { StorageProblem } from '../stored.ts';
 
 const STORAGE_SENTENCES: Readonly<Record<StorageProblem, string>> = {
   full: 'There is no room left for session records. Go on: nothing is lost while this page stays open. Download the record when you end, or delete old sessions to make room.',

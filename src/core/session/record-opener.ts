@@ -1,7 +1,7 @@
 import type { OnShare } from './build-session.ts';
 import type { MeasuredSet } from './measured-set.ts';
 import type { RecordedSet, SessionHeader, SessionRecord } from './session-record.ts';
-import type { Stored } from './session-store.ts';
+import type { Stored } from '../stored.ts';
 
 /** A recorded set without its frames. */
 export type SetOutline = Omit<RecordedSet, 'frames'>;

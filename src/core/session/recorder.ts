@@ -10,7 +10,8 @@ import {
   type SessionRecord,
   type SetFindings,
 } from './session-record.ts';
-import type { SessionStore, SetBeginning, Stored, StorageProblem } from './session-store.ts';
+import type { SessionStore, SetBeginning } from './session-store.ts';
+import type { Stored, StorageProblem } from '../stored.ts';
 import { judgeHere, type SetJudge } from './set-judge.ts';
 
 /** Frames wait this long at most before they are written. Half of the promised second: the rest is for the writing. */

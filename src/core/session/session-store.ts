@@ -1,27 +1,7 @@
+import type { Stored } from '../stored.ts';
 import type { SessionSummary } from './summary.ts';
 import type { FrameSeries } from './quantised-frames.ts';
 import type { Answers, SessionHeader, SessionRecord, SetFindings } from './session-record.ts';
-
-/** Everything that can go wrong with keeping records; the sentence for each stands in feedback/storage-problems.ts. */
-export type StorageProblem =
-  /** No room left for this site. */
-  | 'full'
-  /** The browser lets this page keep nothing, as in many private windows. */
-  | 'forbidden'
-  /** The database went away, and opening it again did not help. */
-  | 'lost-connection'
-  /** There is no session with this id. */
-  | 'missing'
-  /** A session with this id is kept already; it is never overwritten. */
-  | 'already-kept'
-  /** What is kept is no readable session. */
-  | 'unreadable'
-  | 'other';
-
-/** What a store did, or why it could not. The detail is the platform's own message, for developers. */
-export type Stored<Value> =
-  | { readonly ok: true; readonly value: Value }
-  | { readonly ok: false; readonly problem: StorageProblem; readonly detail: string };
 
 /** Which set of which session; sets count from 0. */
 export interface SetPlace {
@@ -83,6 +63,3 @@ export interface SessionStore {
   importRecord(record: SessionRecord): Promise<Stored<null>>;
   usage(): Promise<Stored<StorageUsage>>;
 }
-
-/** A success without a value. */
-export const STORED: Stored<null> = { ok: true, value: null };

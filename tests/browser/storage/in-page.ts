@@ -14,7 +14,8 @@ import {
   type SessionHeader,
   type SessionRecord,
 } from '../../../src/core/session/session-record.ts';
-import type { SessionState, StorageProblem } from '../../../src/core/session/session-store.ts';
+import type { SessionState } from '../../../src/core/session/session-store.ts';
+import type { StorageProblem } from '../../../src/core/stored.ts';
 import { curl, NETWORK_NOISE, SyntheticNetwork } from '../../helpers/synthetic-body.ts';
 
 /*

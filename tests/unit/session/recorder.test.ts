@@ -4,7 +4,8 @@ import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
 import type { FrameSeries } from '../../../src/core/session/quantised-frames.ts';
 import { secondsAcross } from '../../../src/core/session/quantised-frames.ts';
 import { SessionRecorder } from '../../../src/core/session/recorder.ts';
-import type { SetPlace, StorageProblem, Stored } from '../../../src/core/session/session-store.ts';
+import type { SetPlace } from '../../../src/core/session/session-store.ts';
+import type { StorageProblem, Stored } from '../../../src/core/stored.ts';
 import { curlFilm, holdFilm, sampleHeader } from './sample-session.ts';
 
 const BEGINNING = { startedAt: '2026-03-02T18:10:00.000+01:00', painBefore: 3 };

@@ -1,0 +1,193 @@
+import type { Decision } from '../../core/plan/decision.ts';
+import type { Plan } from '../../core/plan/plan.ts';
+import type { KeptList, PlanListing, PlanStore, TakenOut } from '../../core/plan/plan-store.ts';
+import type { TrainingDay } from '../../core/plan/training-day.ts';
+import { STORED, type Stored } from '../../core/stored.ts';
+import {
+  daysAmong,
+  decisionsAmong,
+  isSameValue,
+  listingsAmong,
+  newestAmong,
+  readKeptDay,
+  readKeptPlan,
+  versionsAmong,
+} from './kept-plans.ts';
+import { failed, onDatabase } from './on-database.ts';
+import { keysFrom, type PlanRow, type SessionDatabase } from './session-database.ts';
+
+/** Plans, training days and decisions in the browser's database. */
+export class IdbPlanStore implements PlanStore {
+  readonly lasts = 'on-this-machine';
+  readonly #db: SessionDatabase;
+
+  constructor(db: SessionDatabase) {
+    this.#db = db;
+  }
+
+  keepVersion(plan: Plan): Promise<Stored<null>> {
+    const { plans } = this.#db;
+    const { id: planId, version } = plan;
+    // As for session records: asked for once something is worth keeping, and not waited for.
+    navigator.storage?.persist?.().catch(() => false);
+    return this.#attempt(() =>
+      this.#db.transaction('rw', plans, async () => {
+        const kept = await plans.get([planId, version]);
+        if (kept !== undefined && !isSameValue(kept.plan, plan))
+          return failed('already-kept', `Another version ${version} of plan ${planId} is kept.`);
+        await plans.put({ planId, version, plan });
+        return STORED;
+      }),
+    );
+  }
+
+  listPlans(): Promise<Stored<PlanListing[]>> {
+    const { plans, days, following } = this.#db;
+    return this.#attempt(async () => {
+      const rows = { plans: await plans.toArray(), days: await days.toArray() };
+      const followedPlanId = (await following.get('followed'))?.planId ?? null;
+      return { ok: true, value: listingsAmong(rows, followedPlanId) };
+    });
+  }
+
+  versionsOf(planId: string): Promise<Stored<KeptList<Plan>>> {
+    return this.#attempt(async (): Promise<Stored<KeptList<Plan>>> => {
+      const rows = await this.#versions(planId);
+      return rows.length === 0 ? missing(planId) : { ok: true, value: versionsAmong(rows) };
+    });
+  }
+
+  loadVersion(planId: string, version: number): Promise<Stored<Plan>> {
+    return this.#attempt(async () => {
+      const row = await this.#db.plans.get([planId, version]);
+      return row === undefined ? missing(planId) : readable(readKeptPlan(row.plan), planId);
+    });
+  }
+
+  followed(): Promise<Stored<Plan | null>> {
+    return this.#attempt(async (): Promise<Stored<Plan | null>> => {
+      const row = await this.#db.following.get('followed');
+      if (row === undefined) return { ok: true, value: null };
+      const rows = await this.#versions(row.planId);
+      // A plan that was deleted elsewhere is not followed any more.
+      return rows.length === 0 ? { ok: true, value: null } : readable(newestAmong(rows), row.planId);
+    });
+  }
+
+  follow(planId: string | null): Promise<Stored<null>> {
+    const { plans, following } = this.#db;
+    return this.#attempt(() =>
+      this.#db.transaction('rw', plans, following, async () => {
+        if (planId === null) await following.delete('followed');
+        else if ((await this.#versions(planId)).length === 0) return missing(planId);
+        else await following.put({ key: 'followed', planId });
+        return STORED;
+      }),
+    );
+  }
+
+  putDay(day: TrainingDay): Promise<Stored<null>> {
+    return this.#attempt(async () => {
+      await this.#db.days.put({ id: day.id, planId: day.planId, day });
+      return STORED;
+    });
+  }
+
+  loadDay(dayId: string): Promise<Stored<TrainingDay>> {
+    return this.#attempt(async () => {
+      const row = await this.#db.days.get(dayId);
+      return row === undefined ? missing(dayId) : readable(readKeptDay(row.day), dayId);
+    });
+  }
+
+  listDays(planId: string): Promise<Stored<KeptList<TrainingDay>>> {
+    return this.#attempt(async () => ({
+      ok: true,
+      value: daysAmong(await this.#db.days.where({ planId }).toArray()),
+    }));
+  }
+
+  putDecision(decision: Decision): Promise<Stored<null>> {
+    return this.#attempt(async () => {
+      await this.#db.decisions.put({ id: decision.id, planId: decision.planId, decision });
+      return STORED;
+    });
+  }
+
+  listDecisions(planId: string): Promise<Stored<KeptList<Decision>>> {
+    return this.#attempt(async () => ({
+      ok: true,
+      value: decisionsAmong(await this.#db.decisions.where({ planId }).toArray()),
+    }));
+  }
+
+  takeOutPlan(planId: string): Promise<Stored<TakenOut>> {
+    const { plans, days, decisions, following } = this.#db;
+    return this.#attempt(() =>
+      this.#db.transaction('rw', plans, days, decisions, following, async () => {
+        const isFollowed = (await following.get('followed'))?.planId === planId;
+        const value: TakenOut = {
+          plans: await this.#versions(planId),
+          days: await days.where({ planId }).toArray(),
+          decisions: await decisions.where({ planId }).toArray(),
+          followedPlanId: isFollowed ? planId : null,
+        };
+        await plans
+          .where(':id')
+          .between(...keysFrom(planId))
+          .delete();
+        await days.where({ planId }).delete();
+        await decisions.where({ planId }).delete();
+        if (isFollowed) await following.delete('followed');
+        return { ok: true, value };
+      }),
+    );
+  }
+
+  takeOutDay(dayId: string): Promise<Stored<TakenOut>> {
+    const { days } = this.#db;
+    return this.#attempt(() =>
+      this.#db.transaction('rw', days, async () => {
+        const row = await days.get(dayId);
+        await days.delete(dayId);
+        const taken = row === undefined ? [] : [row];
+        return { ok: true, value: { plans: [], days: taken, decisions: [], followedPlanId: null } };
+      }),
+    );
+  }
+
+  putBack(taken: TakenOut): Promise<Stored<null>> {
+    const { plans, days, decisions, following } = this.#db;
+    return this.#attempt(() =>
+      this.#db.transaction('rw', plans, days, decisions, following, async () => {
+        await plans.bulkPut([...taken.plans]);
+        await days.bulkPut([...taken.days]);
+        await decisions.bulkPut([...taken.decisions]);
+        if (taken.followedPlanId !== null)
+          await following.put({ key: 'followed', planId: taken.followedPlanId });
+        return STORED;
+      }),
+    );
+  }
+
+  #versions(planId: string): PromiseLike<PlanRow[]> {
+    return this.#db.plans
+      .where(':id')
+      .between(...keysFrom(planId))
+      .toArray();
+  }
+
+  #attempt<Value>(work: () => PromiseLike<Stored<Value>>): Promise<Stored<Value>> {
+    return onDatabase(this.#db, work);
+  }
+}
+
+function missing(id: string): Stored<never> {
+  return failed('missing', `Nothing is kept under ${id}.`);
+}
+
+function readable<Value>(value: Value | null, id: string): Stored<Value> {
+  return value === null
+    ? failed('unreadable', `What is kept under ${id} cannot be read.`)
+    : { ok: true, value };
+}
