@@ -176,6 +176,7 @@ async function measuredClip(
     },
     settings,
     thresholds: DEFAULT_THRESHOLDS,
+    plan: null,
   };
   const kept: KeptSet = {
     beginning: { startedAt, painBefore: null },

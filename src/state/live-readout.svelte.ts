@@ -1,7 +1,5 @@
-import type { ExerciseSettings } from '../core/exercises/exercise.ts';
 import type * as Judging from '../core/exercises/live-judge.ts';
 import type { LiveEvent, LiveJudge, LiveJudgeSettings } from '../core/exercises/live-judge.ts';
-import { DEFAULT_THRESHOLDS } from '../core/exercises/thresholds.ts';
 import type { Announcer, Tone } from '../core/feedback/announcer.ts';
 import {
   BEND_MORE,
@@ -34,6 +32,7 @@ import {
 } from '../core/kinematics/measured.ts';
 import { measuredOverlay, type FigureOverlay } from '../core/pose/figure-overlay.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
+import { targetRange, type LiveTask } from './live-task.ts';
 import type { Settings } from './settings.svelte.ts';
 
 /** Figures change at most this often: quicker than this they cannot be read. */
@@ -64,7 +63,7 @@ type LiveTools = Pick<typeof Measuring, 'LiveMeasurer'> &
 
 /** What was measured of a source so far. */
 interface Course {
-  readonly exercise: ExerciseSettings;
+  readonly task: LiveTask;
   readonly measurer: Measuring.LiveMeasurer;
   readonly tools: LiveTools;
   /** Null between sets. */
@@ -104,7 +103,7 @@ export class LiveReadout {
 
   /** The clock of the hold, or the count of repetitions. */
   get count(): CountWords {
-    return countWords(this.#course?.exercise.exercise ?? 'hold', this.#counts);
+    return countWords(this.#course?.task.exercise.exercise ?? 'hold', this.#counts);
   }
 
   /** The one cue that is given now, or null. */
@@ -131,11 +130,12 @@ export class LiveReadout {
   }
 
   /** A new source: whatever was known of another one is forgotten. Throws before load() has settled. */
-  prepare(exercise: ExerciseSettings): void {
+  prepare(task: LiveTask): void {
     if (this.#tools === null) throw new Error('LiveReadout: load it before the first source.');
-    const measurer = new this.#tools.LiveMeasurer({ side: exercise.side, statureCm: exercise.statureCm });
+    const { side, statureCm } = task.exercise;
+    const measurer = new this.#tools.LiveMeasurer({ side, statureCm });
     this.#course = {
-      exercise,
+      task,
       measurer,
       tools: this.#tools,
       judge: null,
@@ -176,7 +176,7 @@ export class LiveReadout {
     course.points.push(pointOf(measured));
     if (course.judge !== null) this.#judge(course, course.judge, measured);
     if (frame.timeSeconds - course.publishedSeconds >= PUBLISH_SECONDS) this.#publish(course, measured);
-    return measuredOverlay(gated, course.exercise.side, frame.widthPx);
+    return measuredOverlay(gated, course.task.exercise.side, frame.widthPx);
   }
 
   #judge(course: Course, before: LiveJudge, frame: KinematicFrame): void {
@@ -201,31 +201,27 @@ export class LiveReadout {
     this.#reason = reason;
     if (course.judge !== null) this.#counts = course.judge;
     this.#state = stateWords({
-      exercise: course.exercise.exercise,
+      exercise: course.task.exercise.exercise,
       phase: course.judge?.phase ?? 'rest',
       elbowFlexionDeg,
       reason,
-      target: targetRange(course.exercise),
+      target: targetRange(course.task),
     });
   }
 }
 
-function judgedBy({ exercise }: Course): LiveJudgeSettings {
-  return { settings: exercise, thresholds: DEFAULT_THRESHOLDS };
+function judgedBy({ task: { exercise, thresholds } }: Course): LiveJudgeSettings {
+  return { settings: exercise, thresholds };
 }
 
 /** The cue that what just happened, or how the elbow stands, asks for. */
-function wishOf(
-  { exercise }: Course,
-  { phase, latest }: LiveJudge,
-  events: readonly LiveEvent[],
-): Cue | null {
+function wishOf({ task }: Course, { phase, latest }: LiveJudge, events: readonly LiveEvent[]): Cue | null {
   if (events.some(({ kind }) => kind === 'hand-rises')) return EASE_OFF;
   for (const event of events) if (event.kind === 'repetition') return cueForFlags(event.flags);
-  const target = targetRange(exercise);
+  const target = targetRange(task);
   if (target === null || phase === 'in-range' || latest === null) return null;
   const { flexionDeg, speedDegPerS } = latest;
-  if (Math.abs(speedDegPerS ?? 0) > DEFAULT_THRESHOLDS.holdSpeedDegPerS) return null;
+  if (Math.abs(speedDegPerS ?? 0) > task.thresholds.holdSpeedDegPerS) return null;
   if (flexionDeg < target.low && flexionDeg > target.low - LEADING_DEG) return BEND_MORE;
   return flexionDeg > target.high && flexionDeg < target.high + LEADING_DEG ? STRAIGHTEN : null;
 }
@@ -234,14 +230,4 @@ function pointOf({ timeSeconds, elbowFlexionDeg }: KinematicFrame): TraceValue {
   return isMeasured(elbowFlexionDeg)
     ? { timeSeconds, ...elbowFlexionDeg }
     : { timeSeconds, value: null, low: null, high: null };
-}
-
-/** The target range of the elbow, degrees; null where the exercise has none. */
-export function targetRange({
-  exercise,
-}: ExerciseSettings): { readonly low: number; readonly high: number } | null {
-  const { targetAngleDeg, toleranceDeg } = DEFAULT_THRESHOLDS;
-  return exercise === 'hold'
-    ? { low: targetAngleDeg - toleranceDeg, high: targetAngleDeg + toleranceDeg }
-    : null;
 }

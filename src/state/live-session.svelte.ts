@@ -8,7 +8,8 @@ import type { ClipLooks } from '../core/session/preferences.ts';
 import type { CameraChoice, DemoClip } from '../core/session/source-opener.ts';
 import { ClipCourse, type ClipProgress } from './clip-progress.svelte.ts';
 import type { LiveParts } from './live-parts.ts';
-import { LiveReadout, targetRange } from './live-readout.svelte.ts';
+import { LiveReadout } from './live-readout.svelte.ts';
+import { freeTask, targetRange, type LiveTask } from './live-task.ts';
 import { LiveSpeed } from './live-speed.svelte.ts';
 import { PictureStream, type StreamEnd } from './picture-stream.svelte.ts';
 import { SessionKeeping } from './session-keeping.svelte.ts';
@@ -23,7 +24,7 @@ export type Stage = 'none' | 'opening' | 'watching' | 'counting-in' | 'measuring
 
 /** What is to be measured, and how a clip is. */
 interface RunWish {
-  readonly exercise: ExerciseSettings;
+  readonly task: LiveTask;
   readonly clipLooks: ClipLooks;
 }
 
@@ -44,7 +45,9 @@ export class LiveSession {
   #problem = $state<string | null>(null);
   #cameras = $state.raw<readonly CameraChoice[]>([]);
   #demoClips = $state.raw<readonly DemoClip[]>([]);
-  #exercise = $state.raw<ExerciseSettings | null>(null);
+  #task = $state.raw<LiveTask | null>(null);
+  /** What the plan asks for now; null in free use. */
+  #asked = $state.raw<LiveTask | null>(null);
   #countInSeconds = $state(0);
   #countIn: ReturnType<typeof setInterval> | undefined;
   /** Counts what was opened, so that a late answer to an earlier wish is noticed. */
@@ -85,7 +88,7 @@ export class LiveSession {
 
   /** The exercise of the session; null before a source was opened. */
   get exercise(): ExerciseSettings | null {
-    return this.#exercise;
+    return this.#task?.exercise ?? null;
   }
 
   /** How far the clip is; null for a live source. */
@@ -100,7 +103,12 @@ export class LiveSession {
 
   /** The target range of the elbow, degrees; null where the exercise has none. */
   get targetRange(): { readonly low: number; readonly high: number } | null {
-    return this.#exercise === null ? null : targetRange(this.#exercise);
+    return this.#task === null ? null : targetRange(this.#task);
+  }
+
+  /** What sources are opened for from now on: an exercise of a plan, or null for whatever is chosen on the first screen. */
+  askFor(task: LiveTask | null): void {
+    this.#asked = task;
   }
 
   async listCameras(): Promise<void> {
@@ -130,12 +138,12 @@ export class LiveSession {
 
   /** Measures a clip with three looks at each picture, whatever is chosen: a new session beside the one it came from. */
   async openClipAgain(file: File, exercise: ExerciseSettings): Promise<void> {
-    await this.#open(this.#parts.sources.openClip(file), exercise, 'three');
+    await this.#open(this.#parts.sources.openClip(file), freeTask(exercise), 'three');
   }
 
   /** Measures a clip that comes with the app, with its own exercise, side and height. */
   async openDemo(clip: DemoClip): Promise<void> {
-    await this.#open(this.#parts.sources.openDemo(clip), clip.settings);
+    await this.#open(this.#parts.sources.openDemo(clip), this.#asked ?? freeTask(clip.settings));
   }
 
   /** Starts the next set after the count-in. Not while another network is being loaded: a set is measured by one. */
@@ -185,7 +193,7 @@ export class LiveSession {
 
   async #open(
     opening: Promise<OpenedSource>,
-    exercise = this.#chosenExercise(),
+    task = this.#asked ?? this.#chosenTask(),
     clipLooks = this.#settings.now.clipLooks,
   ): Promise<void> {
     this.#wish += 1;
@@ -201,7 +209,7 @@ export class LiveSession {
       if (wish !== this.#wish) return;
       this.#problem = opened.ok ? problem : sourceSentence(opened.problem);
       this.#stage = 'none';
-    } else if (wish === this.#wish) await this.#run(opened.source, { exercise, clipLooks }, wish);
+    } else if (wish === this.#wish) await this.#run(opened.source, { task, clipLooks }, wish);
     else opened.source.stop();
   }
 
@@ -215,11 +223,11 @@ export class LiveSession {
     }
   }
 
-  async #run(source: FrameSource, { exercise, clipLooks }: RunWish, wish: number): Promise<void> {
+  async #run(source: FrameSource, { task, clipLooks }: RunWish, wish: number): Promise<void> {
     const isClip = source.kind === 'clip' || source.kind === 'demo';
-    this.#exercise = exercise;
+    this.#task = task;
     this.#setup.forget();
-    this.readout.prepare(exercise);
+    this.readout.prepare(task);
     if (isClip) this.#clip.begin();
     this.#stage = isClip ? 'measuring' : 'watching';
     this.#parts.keepAwake(true);
@@ -227,15 +235,15 @@ export class LiveSession {
     if (source.kind === 'camera') void this.listCameras();
     const options = {
       ...this.speed.begin(source, clipLooks),
-      side: exercise.side,
+      side: task.exercise.side,
       clipRateHz: CLIP_RATE_HZ,
       onProgress: (share: number) => this.#clip.note(share),
     };
-    const end = await this.stream.run(source, options, (seen) => this.#take(seen, source, exercise));
+    const end = await this.stream.run(source, options, (seen) => this.#take(seen, source, task));
     if (wish === this.#wish) await this.#ended(end);
   }
 
-  #take(seen: SeenPicture, source: FrameSource, exercise: ExerciseSettings): FigureOverlay {
+  #take(seen: SeenPicture, source: FrameSource, task: LiveTask): FigureOverlay {
     const { frame } = seen;
     const estimator = this.stream.identity;
     if (estimator === null) throw new Error('LiveSession: a picture came without an estimator.');
@@ -245,12 +253,12 @@ export class LiveSession {
     if (isMeasuring) {
       if (!this.#isSetOpen) {
         const { widthPx, heightPx } = frame;
-        this.keeping.beginSet({ exercise, source, estimator, widthPx, heightPx });
+        this.keeping.beginSet({ ...task, source, estimator, widthPx, heightPx });
         this.readout.beginSet();
         this.#isSetOpen = true;
       }
       this.keeping.addFrame(frame);
-    } else this.#setup.take(frame, exercise.side);
+    } else this.#setup.take(frame, task.exercise.side);
     return this.readout.take(frame, estimator.model);
   }
 
@@ -279,9 +287,9 @@ export class LiveSession {
     this.#countInSeconds = 0;
   }
 
-  #chosenExercise(): ExerciseSettings {
+  #chosenTask(): LiveTask {
     const { exercise, side, variant, statureCm } = this.#settings.now;
     if (side === null) throw new Error('LiveSession: choose the treated arm before opening a source.');
-    return { exercise, side, statureCm, variant: exercise === 'band-curl' ? variant : null };
+    return freeTask({ exercise, side, statureCm, variant: exercise === 'band-curl' ? variant : null });
   }
 }

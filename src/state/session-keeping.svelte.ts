@@ -1,7 +1,8 @@
 import type { ExerciseSettings } from '../core/exercises/exercise.ts';
-import { DEFAULT_THRESHOLDS } from '../core/exercises/thresholds.ts';
+import type { Thresholds } from '../core/exercises/thresholds.ts';
 import { storageSentence } from '../core/feedback/storage-problems.ts';
 import type { FrameSource } from '../core/pose/frame-source.ts';
+import type { FollowedPlan } from '../core/plan/plan.ts';
 import type { EstimatorIdentity } from '../core/pose/pose-estimator.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import { SessionRecorder } from '../core/session/recorder.ts';
@@ -28,6 +29,9 @@ export interface FinishedSet {
 /** What is known of a session when its first set begins. */
 export interface SessionFacts {
   readonly exercise: ExerciseSettings;
+  readonly thresholds: Thresholds;
+  /** The exercise of a plan that is done; null without a plan. */
+  readonly plan: FollowedPlan | null;
   readonly source: FrameSource;
   readonly estimator: EstimatorIdentity;
   readonly widthPx: number;
@@ -149,7 +153,8 @@ export class SessionKeeping {
     return this.#recorder;
   }
 
-  #newRecorder({ exercise, source, estimator, widthPx, heightPx }: SessionFacts): SessionRecorder {
+  #newRecorder(facts: SessionFacts): SessionRecorder {
+    const { exercise, thresholds, plan, source, estimator, widthPx, heightPx } = facts;
     const header: SessionHeader = {
       format: RECORD_FORMAT,
       schemaVersion: RECORD_VERSION,
@@ -165,7 +170,8 @@ export class SessionKeeping {
         heightPx,
       },
       settings: exercise,
-      thresholds: DEFAULT_THRESHOLDS,
+      thresholds,
+      plan,
     };
     this.#sessionId = header.id;
     return new SessionRecorder({

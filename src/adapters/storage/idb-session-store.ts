@@ -1,5 +1,5 @@
 import { assembleRecord, hasContent, type KeptSet } from '../../core/session/assemble-record.ts';
-import { readRecordValue } from '../../core/session/migrations.ts';
+import { readHeader, readRecordValue } from '../../core/session/migrations.ts';
 import { secondsAcross, type FrameSeries } from '../../core/session/quantised-frames.ts';
 import {
   findingsOf,
@@ -239,7 +239,7 @@ export class IdbSessionStore implements SessionStore {
     const open = sets.find(({ findings }) => findings === null);
     const inProgress = recording.has(row.id) ? 'recording' : 'unfinished';
     return {
-      header: row.header,
+      header: readHeader(row.header),
       state: row.finished ? 'finished' : inProgress,
       summary: summariseSession(sets.flatMap(({ findings }) => findings ?? [])),
       cutOffSeconds: open === undefined ? 0 : secondsAcross(await this.#pieces(open)),

@@ -6,6 +6,7 @@ import { intervalColumns } from './measured-columns.ts';
 
 /** Something with its place in the session: set and number in the set, both counted from 1. */
 interface Placed<Item> {
+  readonly plan: RecordOutline['plan'];
   readonly set: SetOutline;
   readonly setNumber: number;
   readonly number: number;
@@ -30,7 +31,13 @@ export function repetitionsCsv(record: RecordOutline): string {
 
 function placed<Item>(record: RecordOutline, pick: (set: SetOutline) => readonly Item[]): Placed<Item>[] {
   return record.sets.flatMap((set, setIndex) =>
-    pick(set).map((item, index) => ({ set, setNumber: setIndex + 1, number: index + 1, item })),
+    pick(set).map((item, index) => ({
+      plan: record.plan,
+      set,
+      setNumber: setIndex + 1,
+      number: index + 1,
+      item,
+    })),
   );
 }
 
@@ -104,6 +111,15 @@ function flagColumn<Item extends { flags: readonly Flag[] }>(): PlacedColumn<Ite
   return { name: 'flags', cell: ({ item }) => item.flags.map(words).join('; ') };
 }
 
+/** The plan that was followed; empty without one. */
+function planColumns<Item>(): PlacedColumn<Item>[] {
+  return [
+    { name: 'plan', cell: ({ plan }) => plan && plan.planId },
+    { name: 'plan_version', cell: ({ plan }) => plan && plan.planVersion },
+    { name: 'plan_exercise', cell: ({ plan }) => plan && plan.exerciseKey },
+  ];
+}
+
 const HOLD_COLUMNS: readonly PlacedColumn<Hold>[] = [
   ...placeColumns<Hold>('hold'),
   number('in_range_s', 1, ({ inRangeSeconds }) => inRangeSeconds),
@@ -120,6 +136,7 @@ const HOLD_COLUMNS: readonly PlacedColumn<Hold>[] = [
     measure('elbow_forward_drift', 'upper_arms', 3, (hold) => hold.elbowForwardDriftUpperArms),
     measure('hand_rise', 'upper_arms', 3, ({ handRiseUpperArms }) => handRiseUpperArms),
   ]),
+  ...planColumns<Hold>(),
 ];
 
 /** A measure of curl or row; null in exercises without it. */
@@ -167,4 +184,7 @@ const REPETITION_COLUMNS: readonly PlacedColumn<Repetition>[] = [
     row('hip_sag', 'deg', 1, ({ hipSagDeg }) => hipSagDeg),
     row('hand_slip', 'upper_arms', 3, ({ handSlipUpperArms }) => handSlipUpperArms),
   ]),
+  { name: 'set_effort_0_to_10', cell: ({ set }) => set.answers.effort },
+  { name: 'set_hardest', cell: ({ set }) => set.answers.hardest },
+  ...planColumns<Repetition>(),
 ];

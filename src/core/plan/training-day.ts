@@ -23,6 +23,7 @@ const painPlacesSchema = z.array(z.enum(PAIN_PLACES)).max(PAIN_PLACES.length);
 /** Where in the movement a set was hardest, as felt. */
 export const HARDEST_PLACES = ['straight', 'middle', 'bent', 'the-same'] as const;
 export const hardestPlaceSchema = z.enum(HARDEST_PLACES);
+export type HardestPlace = z.infer<typeof hardestPlaceSchema>;
 
 /** What was measured of a set, copied from its session record; null where it was not measured or has no meaning. */
 const measuredDoneSchema = z.strictObject({

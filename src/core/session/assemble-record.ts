@@ -34,6 +34,8 @@ export function openAnswers(beginning: SetBeginning, findings: SetFindings): Ans
     painBefore: beginning.painBefore,
     painAfter: null,
     effortAfterHolds: findings.judgement.holds.map(() => null),
+    effort: null,
+    hardest: null,
   };
 }
 

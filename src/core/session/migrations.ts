@@ -1,4 +1,11 @@
-import { RECORD_FORMAT, RECORD_VERSION, sessionRecordSchema, type SessionRecord } from './session-record.ts';
+import {
+  headerOf,
+  RECORD_FORMAT,
+  RECORD_VERSION,
+  sessionRecordSchema,
+  type SessionHeader,
+  type SessionRecord,
+} from './session-record.ts';
 import { migrate, migrationsUpTo, type JsonObject } from './stepwise-migration.ts';
 import { withWorkShare } from './work-share-migration.ts';
 
@@ -24,6 +31,8 @@ const STEPS = migrationsUpTo(RECORD_VERSION, [
   // Version 3 knows one more reason for a value that was not measured, landmarks of several networks, and the shoulder's
   // share of the work.
   { from: 2, migrate: (record) => withWorkShare(withNetworkList(record)) },
+  // Version 4 names the plan that a session followed, and keeps the effort of repetitions and where they were hardest.
+  { from: 3, migrate: withoutPlan },
 ]);
 
 /** Reads a session record from the text of a file: the one gate for everything that comes from outside. */
@@ -55,11 +64,32 @@ export function readRecordValue(value: unknown): RecordReading {
   });
 }
 
+/**
+ * The header of a session as it was kept, by whichever version, as of this version; what cannot be read stays as it is,
+ * and whoever opens the session is told.
+ */
+export function readHeader(kept: SessionHeader): SessionHeader {
+  const reading = readRecordValue({ ...kept, sets: [] });
+  return reading.ok ? headerOf(reading.record) : kept;
+}
+
 function withNetworkList(record: JsonObject): JsonObject {
   const { estimator } = record;
   if (!isJsonObject(estimator)) return record;
   const { modelSha256, ...others } = estimator;
   return { ...record, estimator: { ...others, modelSha256s: [modelSha256] } };
+}
+
+/** Sessions before version 4 followed no plan, and nobody asked what version 4 asks. */
+function withoutPlan(record: JsonObject): JsonObject {
+  const { sets } = record;
+  return { ...record, plan: null, ...(Array.isArray(sets) ? { sets: sets.map(withOpenAnswers) } : {}) };
+}
+
+/** Answers that are there stay: a set that broke off may be put together by newer code than its session began with. */
+function withOpenAnswers(set: unknown): unknown {
+  if (!isJsonObject(set) || !isJsonObject(set['answers'])) return set;
+  return { ...set, answers: { effort: null, hardest: null, ...set['answers'] } };
 }
 
 function isJsonObject(value: unknown): value is JsonObject {

@@ -3,13 +3,15 @@ import { exerciseSettingsSchema } from '../exercises/exercise.ts';
 import { setJudgementSchema } from '../exercises/judgement.ts';
 import { thresholdsSchema } from '../exercises/thresholds.ts';
 import { NOT_MEASURED_REASONS } from '../kinematics/measured.ts';
+import { followedPlanSchema } from '../plan/plan.ts';
+import { hardestPlaceSchema } from '../plan/training-day.ts';
 import { frameSeriesSchema } from './quantised-frames.ts';
 
 /** Says that a file is a session record of this project. */
 export const RECORD_FORMAT = 'forearmed-session-record';
 
 /** The version that this code writes. Raise it with a migration in migrations.ts and a kept sample. */
-export const RECORD_VERSION = 3;
+export const RECORD_VERSION = 4;
 
 /** A moment of the wall clock with its offset, for example 2026-03-02T18:05:09.250+01:00. */
 const momentSchema = z.iso.datetime({ offset: true });
@@ -48,6 +50,9 @@ export const sessionHeaderSchema = z.strictObject({
   source: sourceSchema,
   settings: exerciseSettingsSchema,
   thresholds: thresholdsSchema.describe('Every threshold that the judgement used.'),
+  plan: followedPlanSchema
+    .nullable()
+    .describe('The plan, its version, and the exercise of it that was done; null without a plan.'),
 });
 export type SessionHeader = z.infer<typeof sessionHeaderSchema>;
 
@@ -59,6 +64,12 @@ export const answersSchema = z.strictObject({
     .array(ratingSchema)
     .describe(
       'Effort felt, one for each hold of the judgement in order; null: position held, effort unknown.',
+    ),
+  effort: ratingSchema.describe('Effort felt in a set of repetitions; that of holds stands above.'),
+  hardest: hardestPlaceSchema
+    .nullable()
+    .describe(
+      'Where in the movement a set with a band was hardest, as felt; null: not asked or not answered.',
     ),
 });
 export type Answers = z.infer<typeof answersSchema>;

@@ -1,5 +1,6 @@
 import type { Exercise } from '../../core/exercises/exercise.ts';
 import type { FlagKind, Hold, Repetition } from '../../core/exercises/judgement.ts';
+import { HARDEST_WORDS } from '../../core/feedback/answer-words.ts';
 import { flagWords } from '../../core/feedback/flag-words.ts';
 import { FORMS, intervalWords, valueWords, type QuantityForm } from '../../core/feedback/measure-words.ts';
 import { isMeasured, valueOf, type Measured } from '../../core/kinematics/measured.ts';
@@ -35,12 +36,22 @@ export function figuresOf(set: SetOutline, exercise: Exercise): SetFigures {
     value: share === null ? 'none' : valueWords(share, FORMS.share),
     beside: `of ${valueWords(set.measuredTime.totalSeconds, FORMS.seconds)}`,
   };
-  const rest = [...painFigures(set), measured];
+  const rest = [...feltFigures(set), ...painFigures(set), measured];
   if (exercise === 'hold') return { figures: [...holdFigures(set, holds), ...rest], odd: oddHolds(holds) };
   return {
     figures: [...repetitionFigures(repetitions, exercise), ...rest],
     odd: oddRepetitions(repetitions),
   };
+}
+
+/** Effort and place of a set of repetitions, where they were asked. */
+function feltFigures({ answers: { effort, hardest } }: SetOutline): SummaryFigure[] {
+  return [
+    ...(effort === null
+      ? []
+      : [{ name: 'effort felt', value: String(effort), beside: 'of 10, over the set' }]),
+    ...(hardest === null ? [] : [{ name: 'hardest', value: HARDEST_WORDS[hardest], beside: 'as felt' }]),
+  ];
 }
 
 /** Pain before and after the set, where it was asked. */

@@ -96,6 +96,7 @@ function headerFor(sessionId: string): SessionHeader {
     source: { kind: 'camera', label: 'Desk camera', durationSeconds: null, widthPx: 640, heightPx: 480 },
     settings: { exercise: 'free-curl', side: 'left', variant: null, statureCm: 175 },
     thresholds: DEFAULT_THRESHOLDS,
+    plan: null,
   };
 }
 

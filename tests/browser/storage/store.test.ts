@@ -36,7 +36,7 @@ describe('session records in the browser', () => {
         const gone = await store.loadSession(id);
         const lateAnswer = await store.answerSet(
           { sessionId: id, setIndex: 0 },
-          { painBefore: 1, painAfter: 1, effortAfterHolds: [] },
+          { painBefore: 1, painAfter: 1, effortAfterHolds: [], effort: null, hardest: null },
         );
         await store.importRecord(loaded.value);
         const back = await store.loadSession(id);

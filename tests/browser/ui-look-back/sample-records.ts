@@ -38,6 +38,7 @@ function header(exercise: Exercise, index: number, statureCm: number | null): Se
     source: { kind: 'clip', label: `${exercise}.mp4`, durationSeconds: 40, widthPx: 640, heightPx: 480 },
     settings: { exercise, side: 'left', variant: exercise === 'band-curl' ? 'supinated' : null, statureCm },
     thresholds: DEFAULT_THRESHOLDS,
+    plan: null,
   };
 }
 
@@ -52,6 +53,8 @@ function recordOf(head: SessionHeader, films: readonly PoseFrame[][]): SessionRe
         painBefore: 2,
         painAfter: index === 0 ? 2 : null,
         effortAfterHolds: findings.judgement.holds.map((_, hold) => (hold === 0 && index === 0 ? 7 : null)),
+        effort: head.settings.exercise === 'hold' ? null : 6,
+        hardest: head.settings.exercise === 'band-curl' ? 'bent' : null,
       },
       frames: encodeFrames(frames),
     };

@@ -154,6 +154,28 @@ describe('the tables of holds and repetitions', () => {
     }
   });
 
+  it('have what was felt over the set, and the plan that was followed', () => {
+    const plan = {
+      planId: '7d0c5f1a-3b62-4e58-8f0d-2c9a64b7e135',
+      planVersion: 2,
+      stageKey: 'first',
+      exerciseKey: 'band',
+      dayId: 'c4a9e6d2-58b1-4f37-9d0e-71b3f2a8c590',
+    };
+    const { sets, ...header } = recordOf([curlFilm(12)]);
+    const felt = sets.map((set) => ({
+      ...set,
+      answers: { ...set.answers, effort: 6, hardest: 'bent' as const },
+    }));
+    const followed = { plan: plan.planId, plan_version: '2', plan_exercise: 'band' };
+    const [row] = read(repetitionsCsv({ ...header, plan, sets: felt }));
+    expect(row).toMatchObject({ set_effort_0_to_10: '6', set_hardest: 'bent', ...followed });
+    const hold = recordOf([holdFilm(6)], { ...sampleHeader('hold'), plan });
+    expect(read(holdsCsv(hold))[0]).toMatchObject(followed);
+    const [free] = read(repetitionsCsv({ ...header, sets }));
+    expect(free).toMatchObject({ set_effort_0_to_10: '', set_hardest: '', plan: '' });
+  });
+
   it('are only their names where nothing was judged', () => {
     const record = recordOf([holdFilm(4)], sampleHeader('hold'));
     expect(read(repetitionsCsv(record))).toEqual([]);

@@ -2,8 +2,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { recordSentence } from '../../../src/core/feedback/storage-problems.ts';
-import { readRecord, readRecordValue } from '../../../src/core/session/migrations.ts';
-import { RECORD_VERSION } from '../../../src/core/session/session-record.ts';
+import { readHeader, readRecord, readRecordValue } from '../../../src/core/session/migrations.ts';
+import { headerOf, RECORD_VERSION, type SessionRecord } from '../../../src/core/session/session-record.ts';
 import { migrate, migrationsUpTo } from '../../../src/core/session/stepwise-migration.ts';
 import { holdFilm, recordOf, sampleHeader } from './sample-session.ts';
 
@@ -144,6 +144,64 @@ describe('records of version 2', () => {
         },
       })),
     });
+  });
+});
+
+describe('records of version 3', () => {
+  const older: unknown = JSON.parse(readFileSync(`${SAMPLES}v3-body-curl.record.json`, 'utf8'));
+
+  it('followed no plan, and were not asked for effort or the hardest place; all else stays', () => {
+    const reading = readRecordValue(older);
+    if (!reading.ok) throw new Error(JSON.stringify(reading.problem));
+    expect(older).not.toHaveProperty('plan');
+    const { plan, sets, ...header } = reading.record;
+    expect(plan).toBeNull();
+    expect({ ...header, schemaVersion: 3 }).toEqual({ ...(older as object), sets: undefined });
+    expect(sets.length).toBeGreaterThan(0);
+    for (const { answers } of sets) expect(answers).toMatchObject({ effort: null, hardest: null });
+    expect(older).toMatchObject({
+      sets: sets.map(({ answers: { effort: _effort, hardest: _hardest, ...answers }, ...set }) => ({
+        ...set,
+        answers,
+      })),
+    });
+  });
+
+  it('keep answers that newer code gave to a session begun before', () => {
+    const { sets } = older as { sets: { answers: object }[] };
+    const answered = sets.map((set) => ({ ...set, answers: { ...set.answers, effort: 5, hardest: 'bent' } }));
+    const reading = readRecordValue({ ...(older as object), sets: answered });
+    if (!reading.ok) throw new Error(JSON.stringify(reading.problem));
+    for (const { answers } of reading.record.sets)
+      expect(answers).toMatchObject({ effort: 5, hardest: 'bent' });
+  });
+});
+
+describe('records of version 4', () => {
+  const kept: unknown = JSON.parse(readFileSync(`${SAMPLES}v4-body-curl.record.json`, 'utf8'));
+
+  it('are read as they were written', () => {
+    expect(readRecordValue(kept)).toEqual({ ok: true, record: kept });
+  });
+
+  it.each([
+    ['a plan of version 0', { planVersion: 0 }, 'plan.planVersion'],
+    ['a plan without a day', { dayId: undefined }, 'plan.dayId'],
+    ['a stage with markup for a name', { stageKey: '<b>' }, 'plan.stageKey'],
+  ])('are refused with %s', (_, change, path) => {
+    const { plan } = kept as { plan: object };
+    const reading = readRecordValue({ ...(kept as object), plan: { ...plan, ...change } });
+    if (reading.ok || reading.problem.kind !== 'damaged') throw new Error('read');
+    expect(reading.problem.path).toBe(path);
+  });
+});
+
+describe('headers as they were kept', () => {
+  it('are brought to this version', () => {
+    const older = JSON.parse(readFileSync(`${SAMPLES}v2-body-curl.record.json`, 'utf8')) as SessionRecord;
+    const header = readHeader(headerOf(older));
+    expect(header).toMatchObject({ id: older.id, schemaVersion: RECORD_VERSION, plan: null });
+    expect(header.estimator.modelSha256s).toEqual(['a'.repeat(64)]);
   });
 });
 

@@ -126,8 +126,8 @@ describe('recording', () => {
     if (!kept.ok) throw new Error(kept.detail);
     expect(kept.value).toEqual(await recorder.record());
     expect(kept.value.sets.map(({ answers }) => answers)).toEqual([
-      { painBefore: 3, painAfter: 4, effortAfterHolds: [7] },
-      { painBefore: 3, painAfter: null, effortAfterHolds: [null] },
+      { painBefore: 3, painAfter: 4, effortAfterHolds: [7], effort: null, hardest: null },
+      { painBefore: 3, painAfter: null, effortAfterHolds: [null], effort: null, hardest: null },
     ]);
     expect(kept.value.sets.map(({ cutOff }) => cutOff)).toEqual([false, false]);
   });

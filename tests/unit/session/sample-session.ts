@@ -24,6 +24,7 @@ export function sampleHeader(exercise: Exercise = 'free-curl'): SessionHeader {
     source: { kind: 'camera', label: 'Desk camera', durationSeconds: null, widthPx: 640, heightPx: 480 },
     settings: { exercise, side: 'left', variant: null, statureCm: 175 },
     thresholds: DEFAULT_THRESHOLDS,
+    plan: null,
   };
 }
 
