@@ -42,11 +42,10 @@ export class IdbPlanStore implements PlanStore {
   }
 
   listPlans(): Promise<Stored<PlanListing[]>> {
-    const { plans, days, following } = this.#db;
+    const { plans, days } = this.#db;
     return this.#attempt(async () => {
       const rows = { plans: await plans.toArray(), days: await days.toArray() };
-      const followedPlanId = (await following.get('followed'))?.planId ?? null;
-      return { ok: true, value: listingsAmong(rows, followedPlanId) };
+      return { ok: true, value: listingsAmong(rows, await this.#followedPlanId()) };
     });
   }
 
@@ -66,24 +65,41 @@ export class IdbPlanStore implements PlanStore {
 
   followed(): Promise<Stored<Plan | null>> {
     return this.#attempt(async (): Promise<Stored<Plan | null>> => {
-      const row = await this.#db.following.get('followed');
-      if (row === undefined) return { ok: true, value: null };
-      const rows = await this.#versions(row.planId);
-      // A plan that was deleted elsewhere is not followed any more.
-      return rows.length === 0 ? { ok: true, value: null } : readable(newestAmong(rows), row.planId);
+      const planId = await this.#followedPlanId();
+      const rows = planId === null ? [] : await this.#versions(planId);
+      // A plan that was deleted is not followed any more.
+      return planId === null || rows.length === 0
+        ? { ok: true, value: null }
+        : readable(newestAmong(rows), planId);
     });
   }
 
   follow(planId: string | null): Promise<Stored<null>> {
-    const { plans, following } = this.#db;
+    const { plans, desk } = this.#db;
     return this.#attempt(() =>
-      this.#db.transaction('rw', plans, following, async () => {
-        if (planId === null) await following.delete('followed');
+      this.#db.transaction('rw', plans, desk, async () => {
+        if (planId === null) await desk.delete('followed');
         else if ((await this.#versions(planId)).length === 0) return missing(planId);
-        else await following.put({ key: 'followed', planId });
+        else await desk.put({ key: 'followed', value: planId });
         return STORED;
       }),
     );
+  }
+
+  keepDraft(draft: Plan | null): Promise<Stored<null>> {
+    const { desk } = this.#db;
+    return this.#attempt(async () => {
+      if (draft === null) await desk.delete('draft');
+      else await desk.put({ key: 'draft', value: draft });
+      return STORED;
+    });
+  }
+
+  draft(): Promise<Stored<Plan | null>> {
+    return this.#attempt(async () => ({
+      ok: true,
+      value: readKeptPlan((await this.#db.desk.get('draft'))?.value),
+    }));
   }
 
   putDay(day: TrainingDay): Promise<Stored<null>> {
@@ -122,10 +138,10 @@ export class IdbPlanStore implements PlanStore {
   }
 
   takeOutPlan(planId: string): Promise<Stored<TakenOut>> {
-    const { plans, days, decisions, following } = this.#db;
+    const { plans, days, decisions, desk } = this.#db;
     return this.#attempt(() =>
-      this.#db.transaction('rw', plans, days, decisions, following, async () => {
-        const isFollowed = (await following.get('followed'))?.planId === planId;
+      this.#db.transaction('rw', plans, days, decisions, desk, async () => {
+        const isFollowed = (await this.#followedPlanId()) === planId;
         const value: TakenOut = {
           plans: await this.#versions(planId),
           days: await days.where({ planId }).toArray(),
@@ -138,7 +154,7 @@ export class IdbPlanStore implements PlanStore {
           .delete();
         await days.where({ planId }).delete();
         await decisions.where({ planId }).delete();
-        if (isFollowed) await following.delete('followed');
+        if (isFollowed) await desk.delete('followed');
         return { ok: true, value };
       }),
     );
@@ -157,17 +173,21 @@ export class IdbPlanStore implements PlanStore {
   }
 
   putBack(taken: TakenOut): Promise<Stored<null>> {
-    const { plans, days, decisions, following } = this.#db;
+    const { plans, days, decisions, desk } = this.#db;
     return this.#attempt(() =>
-      this.#db.transaction('rw', plans, days, decisions, following, async () => {
+      this.#db.transaction('rw', plans, days, decisions, desk, async () => {
         await plans.bulkPut([...taken.plans]);
         await days.bulkPut([...taken.days]);
         await decisions.bulkPut([...taken.decisions]);
-        if (taken.followedPlanId !== null)
-          await following.put({ key: 'followed', planId: taken.followedPlanId });
+        if (taken.followedPlanId !== null) await desk.put({ key: 'followed', value: taken.followedPlanId });
         return STORED;
       }),
     );
+  }
+
+  async #followedPlanId(): Promise<string | null> {
+    const value = (await this.#db.desk.get('followed'))?.value;
+    return typeof value === 'string' ? value : null;
   }
 
   #versions(planId: string): PromiseLike<PlanRow[]> {

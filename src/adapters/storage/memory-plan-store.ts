@@ -21,6 +21,7 @@ export class MemoryPlanStore implements PlanStore {
   readonly lasts = 'this-visit';
   #rows: Rows = { plans: [], days: [], decisions: [] };
   #followedPlanId: string | null = null;
+  #draft: Plan | null = null;
 
   keepVersion(plan: Plan): Promise<Stored<null>> {
     const { id: planId, version } = plan;
@@ -54,6 +55,15 @@ export class MemoryPlanStore implements PlanStore {
     if (planId !== null && this.#versions(planId).length === 0) return failed('missing', planId);
     this.#followedPlanId = planId;
     return done(null);
+  }
+
+  keepDraft(draft: Plan | null): Promise<Stored<null>> {
+    this.#draft = draft;
+    return done(null);
+  }
+
+  draft(): Promise<Stored<Plan | null>> {
+    return done(this.#draft);
   }
 
   putDay(day: TrainingDay): Promise<Stored<null>> {

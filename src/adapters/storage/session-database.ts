@@ -30,10 +30,10 @@ export type PlanRow = TakenOut['plans'][number];
 type DayRow = TakenOut['days'][number];
 type DecisionRow = TakenOut['decisions'][number];
 
-/** The plan that sessions follow, under one key. */
-interface FollowingRow {
-  readonly key: 'followed';
-  readonly planId: string;
+/** What there is one of: the id of the plan that sessions follow, and the plan that is being written. */
+interface DeskRow {
+  readonly key: 'followed' | 'draft';
+  readonly value: unknown;
 }
 
 /** The first and the last key of all rows that begin with the given parts. */
@@ -55,7 +55,7 @@ export class SessionDatabase extends Dexie {
   readonly plans!: Table<PlanRow, [string, number]>;
   readonly days!: EntityTable<DayRow, 'id'>;
   readonly decisions!: EntityTable<DecisionRow, 'id'>;
-  readonly following!: EntityTable<FollowingRow, 'key'>;
+  readonly desk!: EntityTable<DeskRow, 'key'>;
 
   constructor(name = 'forearmed') {
     // Strict: a piece counts as written when it is on the disk, so that a power cut costs no more than a crash.
@@ -70,7 +70,7 @@ export class SessionDatabase extends Dexie {
       plans: '[planId+version]',
       days: 'id, planId',
       decisions: 'id, planId',
-      following: 'key',
+      desk: 'key',
     });
   }
 }

@@ -55,6 +55,10 @@ export interface PlanStore {
   followed(): Promise<Stored<Plan | null>>;
   /** From now on sessions here follow this plan; null: none. */
   follow(planId: string | null): Promise<Stored<null>>;
+  /** Keeps a plan that is still being written, so that a closed tab does not cost it; null lets go of it. */
+  keepDraft(draft: Plan | null): Promise<Stored<null>>;
+  /** The plan that is being written, or null. */
+  draft(): Promise<Stored<Plan | null>>;
   /** Keeps a training day, or keeps it anew while it goes on. */
   putDay(day: TrainingDay): Promise<Stored<null>>;
   loadDay(dayId: string): Promise<Stored<TrainingDay>>;
