@@ -22,11 +22,15 @@ export const proposalSchema = z.strictObject({
           .max(300)
           .describe('Where the threshold comes from, or "set by the therapist".'),
         dayIds: z.array(z.uuid()).max(200).describe('The training days it rests on.'),
+        reader: z
+          .enum(['everyone', 'therapist'])
+          .describe('Who is shown it: what could urge a patient on is for the therapist only.'),
       }),
     )
     .max(20),
 });
 export type Proposal = z.infer<typeof proposalSchema>;
+export type ProposalReason = Proposal['reasons'][number];
 
 /** What the therapist decided, beside what was proposed. */
 export const decisionSchema = z.strictObject({

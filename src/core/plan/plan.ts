@@ -49,7 +49,8 @@ const changedThresholdsSchema = thresholdsSchema
       true
     >,
   )
-  .partial();
+  .partial()
+  .strict();
 
 const plannedBasics = {
   key: planKeySchema,
@@ -61,6 +62,9 @@ const measuredBasics = { ...plannedBasics, thresholds: changedThresholdsSchema }
 
 const plannedRangeSchema = z
   .strictObject({ startFlexionDeg: z.number().min(-20).max(150), topFlexionDeg: z.number().min(0).max(170) })
+  .refine(({ startFlexionDeg, topFlexionDeg }) => startFlexionDeg < topFlexionDeg, {
+    message: 'A repetition starts straighter than it ends.',
+  })
   .nullable()
   .describe('Planned ends of a repetition; null: the usual ends of the set.');
 
@@ -92,6 +96,14 @@ export const plannedExerciseSchema = z.discriminatedUnion('exercise', [
 ]);
 export type PlannedExercise = z.infer<typeof plannedExerciseSchema>;
 
+/** A planned exercise that is measured. */
+export type MeasuredPlannedExercise = Extract<PlannedExercise, { thresholds: unknown }>;
+
+/** Whether a planned exercise is measured; rows, chin-ups and pulling are asked for and answered. */
+export function isMeasuredExercise(exercise: PlannedExercise): exercise is MeasuredPlannedExercise {
+  return 'thresholds' in exercise;
+}
+
 /** What is done on one training day, in order, until the therapist decides to go on. */
 export const stageSchema = z.strictObject({
   key: planKeySchema,
@@ -114,6 +126,7 @@ const planPersonSchema = z.strictObject({
   statureCm: z.number().min(80).max(250),
   bodyMassKg: z.number().min(25).max(300).nullable(),
 });
+export type PlanPerson = z.infer<typeof planPersonSchema>;
 
 /** A plan at one of its versions. Every change is a new version with its date and reason; older ones are kept. */
 export const planSchema = z
@@ -157,8 +170,28 @@ export const planSchema = z
     ] as const)
       if (new Set(keys).size < keys.length)
         context.addIssue({ code: 'custom', path: [path], message: 'Two of them have the same name.' });
+    plan.stages.forEach(({ exercises }, stage) => {
+      exercises.forEach((exercise, place) => {
+        const message = unfitDose(exercise);
+        if (message !== null)
+          context.addIssue({
+            code: 'custom',
+            path: ['stages', stage, 'exercises', place, 'dose'],
+            message,
+          });
+      });
+    });
   });
 export type Plan = z.infer<typeof planSchema>;
+
+/** What is wrong with the kind of dose for its exercise, or null. */
+function unfitDose(exercise: PlannedExercise): string | null {
+  const { dose } = exercise;
+  if (dose.kind === 'hold' && dose.easierSetsBefore >= dose.sets)
+    return 'No set is left after the easier ones.';
+  if (!isMeasuredExercise(exercise) || (exercise.exercise === 'hold') === (dose.kind === 'hold')) return null;
+  return exercise.exercise === 'hold' ? 'A hold is asked for in seconds.' : 'It is asked for in repetitions.';
+}
 
 /** Which plan, version, stage and exercise a session followed; what a session record keeps of its plan. */
 export const followedPlanSchema = z.strictObject({

@@ -29,6 +29,12 @@ export type HardestPlace = z.infer<typeof hardestPlaceSchema>;
 const measuredDoneSchema = z.strictObject({
   heldSeconds: z.number().min(0).nullable(),
   meanHoldDeg: z.number().nullable(),
+  inRangeShare: z
+    .number()
+    .min(0)
+    .max(1)
+    .nullable()
+    .describe('Of the time from the first entry into the target range to the last exit.'),
   handRoseUpperArms: z
     .number()
     .nullable()

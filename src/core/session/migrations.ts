@@ -1,4 +1,12 @@
 import {
+  isJsonObject,
+  parseJson,
+  readDocument,
+  type DocumentKind,
+  type DocumentProblem,
+} from '../documents/read-document.ts';
+import { migrationsUpTo, type JsonObject } from '../documents/stepwise-migration.ts';
+import {
   headerOf,
   RECORD_FORMAT,
   RECORD_VERSION,
@@ -6,15 +14,10 @@ import {
   type SessionHeader,
   type SessionRecord,
 } from './session-record.ts';
-import { migrate, migrationsUpTo, type JsonObject } from './stepwise-migration.ts';
 import { withWorkShare } from './work-share-migration.ts';
 
 /** Why a text is no session record that can be used. The sentences stand in feedback/storage-problems.ts. */
-export type RecordProblem =
-  | { readonly kind: 'not-json'; readonly detail: string }
-  | { readonly kind: 'not-ours' }
-  | { readonly kind: 'newer-version'; readonly version: number; readonly readableVersion: number }
-  | { readonly kind: 'damaged'; readonly path: string; readonly detail: string };
+export type RecordProblem = DocumentProblem;
 
 /** A record, or why there is none. */
 export type RecordReading =
@@ -35,33 +38,24 @@ const STEPS = migrationsUpTo(RECORD_VERSION, [
   { from: 3, migrate: withoutPlan },
 ]);
 
+const RECORD: DocumentKind<typeof sessionRecordSchema> = {
+  format: RECORD_FORMAT,
+  version: RECORD_VERSION,
+  steps: STEPS,
+  schema: sessionRecordSchema,
+  whole: 'the whole record',
+};
+
 /** Reads a session record from the text of a file: the one gate for everything that comes from outside. */
 export function readRecord(text: string): RecordReading {
-  let value: unknown;
-  try {
-    value = JSON.parse(text.replace(/^\uFEFF/, ''));
-  } catch (error) {
-    return refuse({ kind: 'not-json', detail: error instanceof Error ? error.message : String(error) });
-  }
-  return readRecordValue(value);
+  const parsed = parseJson(text);
+  return parsed.ok ? readRecordValue(parsed.value) : parsed;
 }
 
 /** The same for a value that has been parsed, as from the browser's own store. */
 export function readRecordValue(value: unknown): RecordReading {
-  if (!isJsonObject(value) || value['format'] !== RECORD_FORMAT) return refuse({ kind: 'not-ours' });
-  const version = value['schemaVersion'];
-  if (typeof version !== 'number' || !Number.isInteger(version) || version < 1)
-    return refuse({ kind: 'damaged', path: 'schemaVersion', detail: 'It is no version number.' });
-  if (version > RECORD_VERSION)
-    return refuse({ kind: 'newer-version', version, readableVersion: RECORD_VERSION });
-  const checked = sessionRecordSchema.safeParse(migrate(value, version, STEPS));
-  if (checked.success) return { ok: true, record: checked.data };
-  const [issue] = checked.error.issues;
-  return refuse({
-    kind: 'damaged',
-    path: issue?.path.join('.') || 'the whole record',
-    detail: issue?.message ?? 'unknown',
-  });
+  const reading = readDocument(value, RECORD);
+  return reading.ok ? { ok: true, record: reading.value } : reading;
 }
 
 /**
@@ -90,12 +84,4 @@ function withoutPlan(record: JsonObject): JsonObject {
 function withOpenAnswers(set: unknown): unknown {
   if (!isJsonObject(set) || !isJsonObject(set['answers'])) return set;
   return { ...set, answers: { effort: null, hardest: null, ...set['answers'] } };
-}
-
-function isJsonObject(value: unknown): value is JsonObject {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
-
-function refuse(problem: RecordProblem): RecordReading {
-  return { ok: false, problem };
 }

@@ -1,4 +1,4 @@
-import type { JsonObject } from './stepwise-migration.ts';
+import type { JsonObject } from '../documents/stepwise-migration.ts';
 
 /**
  * For version 3: curl or row is decided by the shoulder's share of the work, no longer by votes of the indicators. Older

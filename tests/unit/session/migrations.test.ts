@@ -2,9 +2,9 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { recordSentence } from '../../../src/core/feedback/storage-problems.ts';
+import { migrate, migrationsUpTo } from '../../../src/core/documents/stepwise-migration.ts';
 import { readHeader, readRecord, readRecordValue } from '../../../src/core/session/migrations.ts';
 import { headerOf, RECORD_VERSION, type SessionRecord } from '../../../src/core/session/session-record.ts';
-import { migrate, migrationsUpTo } from '../../../src/core/session/stepwise-migration.ts';
 import { holdFilm, recordOf, sampleHeader } from './sample-session.ts';
 
 const SAMPLES = fileURLToPath(new URL('../../fixtures/records/', import.meta.url));
