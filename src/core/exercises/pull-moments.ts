@@ -1,3 +1,4 @@
+import { SEGMENT_MASS } from '../kinematics/anthropometry.ts';
 import type { PlaneBody, PlanePoint } from '../kinematics/kinematic-frame.ts';
 import { toRadians } from '../math/angle.ts';
 
@@ -14,20 +15,6 @@ interface Part {
   readonly weight: number;
   readonly centre: PlanePoint;
 }
-
-/**
- * Weight of a part as a share of the body's, one side, and where its centre is from its upper to its lower end. D. A.
- * Winter, Biomechanics and Motor Control of Human Movement (2009), table 4.1, after Dempster; from memory. The trunk is
- * with neck and head and counts from the hip. The feet stand on the floor and load nothing.
- */
-const PARTS = {
-  upperArm: { weight: 0.028, centre: 0.436 },
-  forearm: { weight: 0.016, centre: 0.43 },
-  hand: { weight: 0.006, centre: 1 },
-  thigh: { weight: 0.1, centre: 0.433 },
-  shank: { weight: 0.0465, centre: 0.433 },
-  trunk: { weight: 0.578, centre: 0.66 },
-} as const;
 
 /**
  * What the muscles of the arms must do so that a body whose feet stand and whose hands hold a bar does not fall: statics
@@ -48,8 +35,8 @@ export function pullMoments(body: PlaneBody, towardsUprightDeg = 0): PullMoments
   const belowElbow = [part('forearm', elbow, wrist), part('hand', hand, hand)];
   const arms = [upperArm, ...belowElbow];
   const trunk: Part = {
-    weight: PARTS.trunk.weight,
-    centre: between(midHip, midShoulder, PARTS.trunk.centre),
+    weight: SEGMENT_MASS.trunk.weight,
+    centre: between(midHip, midShoulder, SEGMENT_MASS.trunk.centre),
   };
   const whole = [...arms, trunk, part('thigh', hip, knee), part('shank', knee, ankle)];
 
@@ -72,8 +59,8 @@ export function pullMoments(body: PlaneBody, towardsUprightDeg = 0): PullMoments
 }
 
 /** Both sides' part of a limb between two points. */
-function part(name: keyof typeof PARTS, from: PlanePoint, to: PlanePoint): Part {
-  const { weight, centre } = PARTS[name];
+function part(name: keyof typeof SEGMENT_MASS, from: PlanePoint, to: PlanePoint): Part {
+  const { weight, centre } = SEGMENT_MASS[name];
   return { weight: 2 * weight, centre: between(from, to, centre) };
 }
 

@@ -42,3 +42,33 @@ export const ASSUMED_LONG_FIELD_DEG = 62;
  */
 export const ARM_PLANE_TILT_DEG = 6;
 export const ARM_PLANE_TILT_SD_DEG = 5;
+
+/**
+ * Distance from the elbow's axis to the middle of a closed grip, as a fraction of stature: the forearm of the table above and
+ * about a third of the hand (0.108 of stature, same figure). The third is common practice, no source.
+ */
+export const ELBOW_TO_GRIP_OVER_STATURE = 0.183;
+
+/** Height of the shoulder above the floor, standing, as a fraction of stature. Same figure of Winter, from memory. */
+export const SHOULDER_HEIGHT_OVER_STATURE = 0.818;
+
+/** A part of the body: its mass as a fraction of the body's, one side, and its centre from the upper end, as a fraction of it. */
+export interface SegmentMass {
+  readonly weight: number;
+  readonly centre: number;
+}
+
+/**
+ * Masses of the body's parts and where their centres are. Source: D. A. Winter, Biomechanics and Motor Control of Human
+ * Movement (2009), table 4.1, after Dempster. The trunk is with neck and head and counts from the hip; the hand's
+ * centre is taken at the hand's own point. The forearm with its hand counts from the elbow in lengths of the forearm.
+ */
+export const SEGMENT_MASS = {
+  upperArm: { weight: 0.028, centre: 0.436 },
+  forearm: { weight: 0.016, centre: 0.43 },
+  hand: { weight: 0.006, centre: 1 },
+  forearmWithHand: { weight: 0.022, centre: 0.682 },
+  thigh: { weight: 0.1, centre: 0.433 },
+  shank: { weight: 0.0465, centre: 0.433 },
+  trunk: { weight: 0.578, centre: 0.66 },
+} as const satisfies Readonly<Record<string, SegmentMass>>;
