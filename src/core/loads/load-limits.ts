@@ -21,8 +21,11 @@ export const INPUT_DOUBT = {
  */
 export const BODY_DOUBT = { segmentMassShare: 0.15, forearmLengthShare: 0.07, lengthShare: 0.03 } as const;
 
-/** A hand force of more body weights than this is no answer: its line runs too near to the feet to hold the body. */
-export const LARGEST_HAND_SHARE = 2;
+/**
+ * A hand force of more body weights than this is no answer: its line runs so near to the feet that only bracing between bar
+ * and floor would give it. Measured lean-backs ask for 0.8 at most (Melrose & Dawes 2015).
+ */
+export const LARGEST_HAND_SHARE = 1;
 
 /**
  * The body's centre of mass between the feet (0) and the shoulders (1) of a straight body. 0.566 of stature, from push-up
