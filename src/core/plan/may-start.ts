@@ -1,4 +1,5 @@
 import { instantSeconds } from './calendar.ts';
+import type { Decision } from './decision.ts';
 import { isMeasuredExercise, type Plan, type PlannedExercise } from './plan.ts';
 import type { PlanQuestion, SessionQuestion } from './safety-questions.ts';
 import type { TrainingDay } from './training-day.ts';
@@ -39,17 +40,43 @@ export function mayExerciseStart(
   return isHold ? mayHoldsStart(plan) : { mayStart: true, because: 'no-yes' };
 }
 
-/** Whether a session may start by the questions before it. */
+/** Whether a session may start by the questions before it, today's and earlier ones. */
 export type SessionClearance =
   | { readonly mayStart: true }
   | { readonly mayStart: false; readonly because: 'not-asked' }
-  | { readonly mayStart: false; readonly because: 'seek-care'; readonly yes: readonly SessionQuestion[] };
+  | { readonly mayStart: false; readonly because: 'seek-care'; readonly yes: readonly SessionQuestion[] }
+  | { readonly mayStart: false; readonly because: 'waits-for-therapist'; readonly since: TrainingDay };
 
-/** A yes to any question before a session means no session, and care now. No to all of them clears nobody. */
-export function maySessionStart({
-  safetyYes,
-  safetyAnsweredAt,
-}: Pick<TrainingDay, 'safetyYes' | 'safetyAnsweredAt'>): SessionClearance {
+/**
+ * A yes to any question before a session means no session, and care now. No to all of them clears nobody: after an earlier
+ * yes no session starts before the therapist has decided or handed over a newer version of the plan.
+ */
+export function maySessionStart(
+  { safetyYes, safetyAnsweredAt }: Pick<TrainingDay, 'safetyYes' | 'safetyAnsweredAt'>,
+  past: SafetyPast,
+): SessionClearance {
   if (safetyYes.length > 0) return { mayStart: false, because: 'seek-care', yes: safetyYes };
+  const since = earlierYes(past);
+  if (since !== null) return { mayStart: false, because: 'waits-for-therapist', since };
   return safetyAnsweredAt === null ? { mayStart: false, because: 'not-asked' } : { mayStart: true };
+}
+
+/** What has gone before. */
+export interface SafetyPast {
+  readonly days: readonly TrainingDay[];
+  readonly versions: readonly Plan[];
+  readonly decisions: readonly Decision[];
+}
+
+/** The last training day with a yes that no therapist has dealt with since, or null. */
+export function earlierYes({ days, versions, decisions }: SafetyPast): TrainingDay | null {
+  const actedAt = [
+    ...decisions.map(({ decidedAt }) => decidedAt),
+    ...versions.map(({ writtenAt }) => writtenAt),
+  ].map(instantSeconds);
+  const waiting = days.filter(
+    ({ safetyYes, startedAt }) =>
+      safetyYes.length > 0 && !actedAt.some((acted) => acted > instantSeconds(startedAt)),
+  );
+  return waiting.at(-1) ?? null;
 }
