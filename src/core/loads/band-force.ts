@@ -27,7 +27,7 @@ interface StretchReading {
 /**
  * Fits the curve by weighted least squares with both coefficients at least 0, in closed form.
  * @returns "readings-too-close" when fewer than two differ enough in stretch; "readings-do-not-rise" when a
- * longer band pulled no harder, or nothing pulled
+ * longer band pulled no harder, or hardly at all
  */
 export function fitBandCurve({
   restLengthM,
@@ -40,8 +40,10 @@ export function fitBandCurve({
   if (first === undefined || last === undefined) return notKnown('readings-too-close');
   const longest = last.lengthM - restLengthM;
   if (last.lengthM - first.lengthM < BAND_LEAST_SPREAD * longest) return notKnown('readings-too-close');
-  if (!(last.forceN > first.forceN)) return notKnown('readings-do-not-rise');
-  const points = stretched.map((reading) => stretchReading(reading, restLengthM));
+  // A pull of no more than a scale's error is none.
+  if (!(last.forceN > Math.max(first.forceN, INPUT_DOUBT.scaleN))) return notKnown('readings-do-not-rise');
+  const largestN = Math.max(...stretched.map(({ forceN }) => forceN));
+  const points = stretched.map((reading) => stretchReading(reading, restLengthM, largestN));
   const [stiffN, softN] = nonNegativeFit(points);
   return {
     restLengthM,
@@ -80,8 +82,13 @@ function termsAt(stretch: number): readonly [number, number] {
   return [stretch - stretch ** -2, 1 - stretch ** -3];
 }
 
-function stretchReading({ lengthM, forceN }: BandReading, restLengthM: number): StretchReading {
-  const sd = Math.hypot(INPUT_DOUBT.scaleN, INPUT_DOUBT.scaleShare * forceN);
+/** A scale errs by a share of what it shows and by a share of what it is used for, so that readings in another unit fit alike. */
+function stretchReading(
+  { lengthM, forceN }: BandReading,
+  restLengthM: number,
+  largestN: number,
+): StretchReading {
+  const sd = INPUT_DOUBT.scaleShare * Math.hypot(forceN, largestN);
   return { terms: termsAt(lengthM / restLengthM), forceN, weight: 1 / (sd * sd) };
 }
 

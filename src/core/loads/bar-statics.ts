@@ -33,6 +33,12 @@ export interface BarCeiling {
 }
 
 /**
+ * A grip that relieves a support by less than this part of its pull stands above the other one and never lifts it: a
+ * ceiling of a thousand weights of the bar is none.
+ */
+const LEAST_RELIEF = 1e-3;
+
+/**
  * Reactions of the supports when each grip is pulled straight up with the same force; negative: the support has to hold the
  * bar down. From moments about each support, whatever the bar's slant.
  * @param forceN - at each hand, upward positive, downward negative
@@ -64,7 +70,7 @@ export function barCeiling(bar: Bar): BarCeiling | NotKnown {
   const lifting = ENDS.flatMap((end) => {
     const relief = atRest[end] - perNewton[end];
     const held = end === 'left' ? heldLeft : heldRight;
-    return held || relief <= 0 ? [] : [{ end, forceN: Math.max(0, atRest[end]) / relief }];
+    return held || relief < LEAST_RELIEF ? [] : [{ end, forceN: Math.max(0, atRest[end]) / relief }];
   });
   const [first, second] = lifting.sort((a, b) => a.forceN - b.forceN);
   if (first === undefined) return notKnown('no-ceiling');
@@ -103,7 +109,9 @@ export function barTippingFigure(bar: Bar): LoadValue {
     const perNewton = barReactions(moved, -1);
     const forces = ENDS.flatMap((end, index) => {
       const relief = atRest[end] - perNewton[end];
-      return moved.heldDown[index] === true || relief <= 0 ? [] : [Math.max(0, atRest[end]) / relief];
+      return moved.heldDown[index] === true || relief < LEAST_RELIEF
+        ? []
+        : [Math.max(0, atRest[end]) / relief];
     });
     return forces.length === 0 ? null : Math.min(...forces);
   };
