@@ -148,7 +148,7 @@ export function flexionByFit(
     0,
   );
   const doubt = Math.sqrt(Math.max(1, fit.misfit / errors.usualMisfit)) * Math.max(1, fit.strangeness);
-  const leftOver = (errors.leftOverDeg * doubt) / Math.cos(toRadians(plane.yawDeg)) ** 2;
+  const leftOver = (errors.leftOverDeg * doubt) / Math.cos(toRadians(plane.yawDeg)) ** errors.leftOverPower;
   // An arm that has left the plane is foreshortened by more than scatter: what that would turn the angle is doubt.
   const unaccountedDeg = corrected(seen, correction) - corrected(at, correction);
   const valueDeg = clamp(corrected(at, correction) - errors.foldSideDeg, 0, 180);
