@@ -26,6 +26,7 @@ import { PlanBoard } from './state/plan-board.svelte.ts';
 import { Review } from './state/review.svelte.ts';
 import { Settings } from './state/settings.svelte.ts';
 import { Shelf } from './state/shelf.svelte.ts';
+import { Training } from './state/training.svelte.ts';
 import './ui/common/tokens.css';
 
 /** Joins the adapters to state and screens. The pose network and the clip reader load when they are first needed. */
@@ -83,17 +84,20 @@ const loadService: LiveParts['loadService'] = async (model, onProgress) => {
 
 const { store, plans } = await openSessionStore(judging);
 const settings = new Settings(new LocalPreferences());
+const surroundings = {
+  announcer: new BrowserAnnouncer(),
+  nowSeconds: () => performance.now() / 1000,
+  moment: () => momentOf(new Date()),
+  newId: () => crypto.randomUUID(),
+};
 const session = new LiveSession(
   {
+    ...surroundings,
     loadService,
     sources,
     store,
     judge: judging,
-    announcer: new BrowserAnnouncer(),
     software: { name: 'Forearmed', version },
-    nowSeconds: () => performance.now() / 1000,
-    moment: () => momentOf(new Date()),
-    newId: () => crypto.randomUUID(),
     health: watchPageHealth(),
     openFigureSurface: figureSurfaces(
       () => new Worker(new URL('./figure-worker.ts', import.meta.url), { type: 'module' }),
@@ -115,5 +119,6 @@ mount(App, {
     review: new Review(judging.recordsOf(store)),
     shelf: new Shelf(store),
     board: new PlanBoard(plans),
+    training: new Training({ ...surroundings, plans, sessions: store, live: session, settings }),
   },
 });

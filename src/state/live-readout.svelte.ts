@@ -5,7 +5,9 @@ import {
   BEND_MORE,
   cueForFlags,
   EASE_OFF,
+  LET_GO,
   NO_CUES,
+  SET_DONE,
   STRAIGHTEN,
   stepCues,
   type Cue,
@@ -32,6 +34,7 @@ import {
 } from '../core/kinematics/measured.ts';
 import { measuredOverlay, type FigureOverlay } from '../core/pose/figure-overlay.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
+import type { AskedSet } from '../core/plan/asked-done.ts';
 import { targetRange, type LiveTask } from './live-task.ts';
 import type { Settings } from './settings.svelte.ts';
 
@@ -70,6 +73,11 @@ interface Course {
   judge: LiveJudge | null;
   cues: CueState;
   points: TraceValue[];
+  /** What the plan asks of the set; null where nothing is asked. */
+  asked: AskedSet | null;
+  isAskedTold: boolean;
+  /** When the arm was last at work in the set; null before it was. */
+  workedSeconds: number | null;
   publishedSeconds: number;
 }
 
@@ -84,6 +92,7 @@ export class LiveReadout {
   #state = $state.raw<StateWords>({ role: 'quiet', word: 'Ready', detail: '' });
   #counts = $state.raw<LiveCounts>(NO_COUNTS);
   #cue = $state.raw<Cue | null>(null);
+  #restingSeconds = 0;
   #trace = $state.raw<readonly TraceValue[]>([]);
 
   constructor(announcer: Announcer, settings: Settings) {
@@ -141,6 +150,9 @@ export class LiveReadout {
       judge: null,
       cues: NO_CUES,
       points: [],
+      asked: null,
+      isAskedTold: false,
+      workedSeconds: null,
       publishedSeconds: -Infinity,
     };
     this.#cue = null;
@@ -148,13 +160,20 @@ export class LiveReadout {
     this.#trace = [];
   }
 
-  /** Counts and travel start anew with a set. */
-  beginSet(): void {
+  /** Counts and travel start anew with a set. asked: what a plan wants of it. */
+  beginSet(asked: AskedSet | null): void {
     if (this.#course === null) return;
+    Object.assign(this.#course, { asked, isAskedTold: false, workedSeconds: null });
+    this.#restingSeconds = 0;
     this.#course.measurer.reset();
     this.#course.judge = this.#course.tools.initialLiveJudge(judgedBy(this.#course));
     this.#course.cues = NO_CUES;
     this.#counts = NO_COUNTS;
+  }
+
+  /** Seconds since the arm was last at work in this set, by the pictures' own time; 0 before it was. */
+  get restingSeconds(): number {
+    return this.#restingSeconds;
   }
 
   /** Nothing is judged and nothing is said between sets. */
@@ -186,11 +205,25 @@ export class LiveReadout {
       const tone = TONES[kind];
       if (tone !== undefined) this.sound(tone);
     }
-    const { state, isNew } = stepCues(course.cues, wishOf(course, judge, events), frame.timeSeconds);
+    if (isAtWork(judge)) course.workedSeconds = frame.timeSeconds;
+    this.#restingSeconds = frame.timeSeconds - (course.workedSeconds ?? frame.timeSeconds);
+    const wish = this.#askedDone(course, judge) ?? wishOf(course, judge, events);
+    const { state, isNew } = stepCues(course.cues, wish, frame.timeSeconds);
     course.cues = state;
     const cue = state.shown?.cue ?? null;
     if (cue !== this.#cue) this.#cue = cue;
     if (isNew && cue !== null && this.#settings.now.voice) this.#announcer.say(cue.words);
+  }
+
+  /** Tells once that the set has all that was asked; what is a matter of safety goes first. */
+  #askedDone(course: Course, judge: LiveJudge): Cue | null {
+    const { asked, isAskedTold } = course;
+    if (asked === null || isAskedTold || course.cues.shown?.cue.priority === 'safety') return null;
+    const isDone = (asked.unit === 'seconds' ? judge.inRangeSeconds : judge.repetitions) >= asked.amount;
+    if (!isDone) return null;
+    course.isAskedTold = true;
+    this.sound('asked-done');
+    return asked.unit === 'seconds' ? LET_GO : SET_DONE;
   }
 
   #publish(course: Course, { timeSeconds, elbowFlexionDeg, reason }: KinematicFrame): void {
@@ -208,6 +241,11 @@ export class LiveReadout {
       target: targetRange(course.task),
     });
   }
+}
+
+/** At work: in the range of a hold, or moving after the first repetition. Walking into place is no work. */
+function isAtWork({ phase, repetitions, partialRepetitions }: LiveJudge): boolean {
+  return phase === 'in-range' || (phase !== 'rest' && repetitions + partialRepetitions > 0);
 }
 
 function judgedBy({ task: { exercise, thresholds } }: Course): LiveJudgeSettings {

@@ -1,4 +1,5 @@
 import type { ExerciseSettings } from '../core/exercises/exercise.ts';
+import { LEAVING_SECONDS } from '../core/exercises/leaving.ts';
 import type { SetupAdvice } from '../core/feedback/setup-advice.ts';
 import { estimatorSentence, sourceSentence } from '../core/feedback/source-problems.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
@@ -9,7 +10,7 @@ import type { CameraChoice, DemoClip } from '../core/session/source-opener.ts';
 import { ClipCourse, type ClipProgress } from './clip-progress.svelte.ts';
 import type { LiveParts } from './live-parts.ts';
 import { LiveReadout } from './live-readout.svelte.ts';
-import { freeTask, targetRange, type LiveTask } from './live-task.ts';
+import { freeTask, targetRange, type AskedWork, type LiveTask } from './live-task.ts';
 import { LiveSpeed } from './live-speed.svelte.ts';
 import { PictureStream, type StreamEnd } from './picture-stream.svelte.ts';
 import { SessionKeeping } from './session-keeping.svelte.ts';
@@ -47,7 +48,7 @@ export class LiveSession {
   #demoClips = $state.raw<readonly DemoClip[]>([]);
   #task = $state.raw<LiveTask | null>(null);
   /** What the plan asks for now; null in free use. */
-  #asked = $state.raw<LiveTask | null>(null);
+  #asked = $state.raw<AskedWork | null>(null);
   #countInSeconds = $state(0);
   #countIn: ReturnType<typeof setInterval> | undefined;
   /** Counts what was opened, so that a late answer to an earlier wish is noticed. */
@@ -106,9 +107,9 @@ export class LiveSession {
     return this.#task === null ? null : targetRange(this.#task);
   }
 
-  /** What sources are opened for from now on: an exercise of a plan, or null for whatever is chosen on the first screen. */
-  askFor(task: LiveTask | null): void {
-    this.#asked = task;
+  /** What sources are opened for from now on: work of a plan, or null for whatever is chosen on the first screen. */
+  askFor(asked: AskedWork | null): void {
+    this.#asked = asked;
   }
 
   async listCameras(): Promise<void> {
@@ -143,7 +144,7 @@ export class LiveSession {
 
   /** Measures a clip that comes with the app, with its own exercise, side and height. */
   async openDemo(clip: DemoClip): Promise<void> {
-    await this.#open(this.#parts.sources.openDemo(clip), this.#asked ?? freeTask(clip.settings));
+    await this.#open(this.#parts.sources.openDemo(clip), this.#asked?.task ?? freeTask(clip.settings));
   }
 
   /** Starts the next set after the count-in. Not while another network is being loaded: a set is measured by one. */
@@ -193,13 +194,14 @@ export class LiveSession {
 
   async #open(
     opening: Promise<OpenedSource>,
-    task = this.#asked ?? this.#chosenTask(),
+    task = this.#asked?.task ?? this.#chosenTask(),
     clipLooks = this.#settings.now.clipLooks,
   ): Promise<void> {
     this.#wish += 1;
     const wish = this.#wish;
     this.stream.stop();
     this.keeping.forget();
+    this.keeping.sayPainBefore(this.#asked?.painBefore ?? null);
     this.#problem = null;
     this.#clip.end();
     this.#stage = 'opening';
@@ -254,12 +256,21 @@ export class LiveSession {
       if (!this.#isSetOpen) {
         const { widthPx, heightPx } = frame;
         this.keeping.beginSet({ ...task, source, estimator, widthPx, heightPx });
-        this.readout.beginSet();
+        this.readout.beginSet(this.#asked?.nextSet() ?? null);
         this.#isSetOpen = true;
       }
       this.keeping.addFrame(frame);
     } else this.#setup.take(frame, task.exercise.side);
-    return this.readout.take(frame, estimator.model);
+    const overlay = this.readout.take(frame, estimator.model);
+    if (isMeasuring && this.#hasLeft(source, task)) void this.endSet();
+    return overlay;
+  }
+
+  /** Whoever leaves the position ends a set of a plan with it; a clip is measured to its end. */
+  #hasLeft({ feed }: FrameSource, { exercise: { exercise } }: LiveTask): boolean {
+    if (this.#asked === null || feed.kind !== 'live') return false;
+    const mostSeconds = exercise === 'hold' ? LEAVING_SECONDS.hold : LEAVING_SECONDS.repetitions;
+    return this.readout.restingSeconds > mostSeconds;
   }
 
   /** Judges the open set; a long one takes its time, which the stage tells. */
@@ -268,7 +279,11 @@ export class LiveSession {
     this.readout.endSet();
     const wasOpen = this.#isSetOpen;
     this.#isSetOpen = false;
-    if (wasOpen) await this.keeping.finishSet();
+    if (wasOpen) {
+      await this.keeping.finishSet();
+      const { lastSet, sessionId } = this.keeping;
+      if (lastSet !== null && sessionId !== null) this.#asked?.onSet(lastSet, sessionId);
+    }
     if (this.#stage === 'finishing') this.#stage = then;
   }
 

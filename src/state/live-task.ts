@@ -1,6 +1,8 @@
 import type { ExerciseSettings } from '../core/exercises/exercise.ts';
 import { DEFAULT_THRESHOLDS, type Thresholds } from '../core/exercises/thresholds.ts';
+import type { AskedSet } from '../core/plan/asked-done.ts';
 import type { FollowedPlan } from '../core/plan/plan.ts';
+import type { FinishedSet } from './session-keeping.svelte.ts';
 
 /** What is done in a session: of whom, judged by what, and by which plan. */
 export interface LiveTask {
@@ -8,6 +10,17 @@ export interface LiveTask {
   readonly thresholds: Thresholds;
   /** The exercise of a plan that is done; null without a plan. */
   readonly plan: FollowedPlan | null;
+}
+
+/** What a plan asks of a session, and where its sets go. */
+export interface AskedWork {
+  readonly task: LiveTask;
+  /** Pain before the session, 0 to 10; null where it was not said. */
+  readonly painBefore: number | null;
+  /** What the next set asks for; null when it asks for nothing more. */
+  readonly nextSet: () => AskedSet | null;
+  /** Called when a set has been judged. */
+  readonly onSet: (set: FinishedSet, sessionId: string) => void;
 }
 
 /** An exercise that no plan asks for. */

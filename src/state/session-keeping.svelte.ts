@@ -3,6 +3,7 @@ import type { Thresholds } from '../core/exercises/thresholds.ts';
 import { storageSentence } from '../core/feedback/storage-problems.ts';
 import type { FrameSource } from '../core/pose/frame-source.ts';
 import type { FollowedPlan } from '../core/plan/plan.ts';
+import type { HardestPlace } from '../core/plan/training-day.ts';
 import type { EstimatorIdentity } from '../core/pose/pose-estimator.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import { SessionRecorder } from '../core/session/recorder.ts';
@@ -11,6 +12,7 @@ import {
   RECORD_VERSION,
   type SessionHeader,
   type SessionRecord,
+  type SetFindings,
 } from '../core/session/session-record.ts';
 import type { StorageProblem } from '../core/stored.ts';
 import { summariseSet, type SetSummary } from '../core/session/summary.ts';
@@ -19,11 +21,15 @@ import type { LiveParts } from './live-parts.ts';
 /** A set that has just ended, with what is asked about it. */
 export interface FinishedSet {
   readonly index: number;
+  readonly findings: SetFindings;
   readonly summary: SetSummary;
   /** Effort felt, 0 to 10, one for each hold; null where it was not answered. */
   readonly effortAfterHolds: readonly (number | null)[];
   /** Pain after the set, 0 to 10; null where it was not answered. */
   readonly painAfter: number | null;
+  /** Effort felt over the whole set, where it is asked so. */
+  readonly effort: number | null;
+  readonly hardest: HardestPlace | null;
 }
 
 /** What is known of a session when its first set begins. */
@@ -57,6 +63,11 @@ export class SessionKeeping {
     document.addEventListener('visibilitychange', () => {
       if (document.visibilityState === 'hidden') void this.#recorder?.flush();
     });
+  }
+
+  /** The session that is recorded; null before its first set. */
+  get sessionId(): string | null {
+    return this.#sessionId;
   }
 
   /** Sets begun in this session. */
@@ -114,9 +125,12 @@ export class SessionKeeping {
     if (this.#recorder !== recorder) return;
     this.#lastSet = {
       index,
+      findings,
       summary: summariseSet(findings),
       effortAfterHolds: findings.judgement.holds.map(() => null),
       painAfter: null,
+      effort: null,
+      hardest: null,
     };
   }
 
@@ -126,6 +140,21 @@ export class SessionKeeping {
     const effortAfterHolds = this.#lastSet.effortAfterHolds.with(hold, effort);
     this.#lastSet = { ...this.#lastSet, effortAfterHolds };
     this.#open().answerSet(this.#lastSet.index, { effortAfterHolds: [...effortAfterHolds] });
+  }
+
+  /** Keeps the effort felt over the whole of the last set; where it was one hold, it is that hold's as well. */
+  answerSetEffort(effort: number | null): void {
+    if (this.#lastSet === null) return;
+    if (this.#lastSet.effortAfterHolds.length === 1) this.answerEffort(0, effort);
+    this.#lastSet = { ...this.#lastSet, effort };
+    this.#open().answerSet(this.#lastSet.index, { effort });
+  }
+
+  /** Keeps where in the movement the last set was hardest. */
+  answerHardest(hardest: HardestPlace | null): void {
+    if (this.#lastSet === null) return;
+    this.#lastSet = { ...this.#lastSet, hardest };
+    this.#open().answerSet(this.#lastSet.index, { hardest });
   }
 
   /** Keeps the pain after the last set; it is also the pain before the next one. */

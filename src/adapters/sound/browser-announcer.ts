@@ -14,6 +14,16 @@ const BEATS: Readonly<Record<Tone, readonly (readonly [start: number, length: nu
     [0.46, 0.08, 520],
   ],
   repetition: [[0, 0.06, 740]],
+  'asked-done': [
+    [0, 0.08, 880],
+    [0.12, 0.08, 880],
+    [0.24, 0.3, 660],
+  ],
+  'rest-over': [
+    [0, 0.2, 740],
+    [0.5, 0.2, 740],
+    [1, 0.2, 740],
+  ],
   stop: [
     [0, 0.12, 440],
     [0.2, 0.12, 440],

@@ -1,5 +1,15 @@
 /** What a tone says. Each has its own rhythm, so that they are told apart without a sense of pitch. */
-export type Tone = 'count-in' | 'start' | 'hold-begins' | 'hold-ends' | 'repetition' | 'stop';
+export type Tone =
+  | 'count-in'
+  | 'start'
+  | 'hold-begins'
+  | 'hold-ends'
+  | 'repetition'
+  /** What the plan asked of the set is done. */
+  | 'asked-done'
+  /** The rest between two sets has run its time. */
+  | 'rest-over'
+  | 'stop';
 
 /** Speaks and sounds. Nothing is lost when it cannot: captions always say the same. */
 export interface Announcer {

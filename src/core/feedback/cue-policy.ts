@@ -18,6 +18,10 @@ export const EASE_OFF: Cue = { words: 'Ease off', role: 'stop', priority: 'safet
 export const BEND_MORE = correction('Bend more');
 export const STRAIGHTEN = correction('Bend less');
 
+/** What the plan asked of a set is done: nobody is to go on only because nobody said so. */
+export const LET_GO: Cue = { words: 'Let go slowly', role: 'within', priority: 'information' };
+export const SET_DONE: Cue = { words: 'Set is done', role: 'within', priority: 'information' };
+
 /** What to do about what was noticed in a repetition; what is not here needs no word during a set. */
 const BY_FLAG: Partial<Record<FlagKind, Cue>> = {
   'hand-slip': correction('Hands in place'),

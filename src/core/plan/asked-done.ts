@@ -1,3 +1,4 @@
+import type { Dose } from './dose.ts';
 import { isMeasuredExercise, type Plan, type PlannedExercise } from './plan.ts';
 import type { DoneExercise, DoneSet, TrainingDay } from './training-day.ts';
 
@@ -45,7 +46,7 @@ export interface AskedDoneDay {
 }
 
 /** The sets that a planned exercise asks for on one training day. */
-export function askedSets({ dose }: PlannedExercise): AskedSet[] {
+export function askedSets({ dose }: { readonly dose: Dose }): AskedSet[] {
   return Array.from({ length: dose.sets }, (_, index) =>
     dose.kind === 'hold'
       ? { amount: dose.holdSeconds, unit: 'seconds', isEasier: index < dose.easierSetsBefore }

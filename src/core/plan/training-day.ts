@@ -18,6 +18,7 @@ export const PAIN_PLACES = [
   'wrist-or-hand',
   'elsewhere',
 ] as const;
+export type PainPlace = (typeof PAIN_PLACES)[number];
 const painPlacesSchema = z.array(z.enum(PAIN_PLACES)).max(PAIN_PLACES.length);
 
 /** Where in the movement a set was hardest, as felt. */

@@ -65,7 +65,7 @@ export const answersSchema = z.strictObject({
     .describe(
       'Effort felt, one for each hold of the judgement in order; null: position held, effort unknown.',
     ),
-  effort: ratingSchema.describe('Effort felt in a set of repetitions; that of holds stands above.'),
+  effort: ratingSchema.describe('Effort felt over the whole set, where it was asked so.'),
   hardest: hardestPlaceSchema
     .nullable()
     .describe(

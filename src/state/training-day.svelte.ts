@@ -1,0 +1,290 @@
+import type { Announcer } from '../core/feedback/announcer.ts';
+import { storageSentence } from '../core/feedback/storage-problems.ts';
+import { askedSets, type AskedSet } from '../core/plan/asked-done.ts';
+import {
+  beginDay,
+  brokenOff,
+  courseOf,
+  dayOfToday,
+  endDay,
+  nextOf,
+  OPEN_SET,
+  waitingMorning,
+  withoutLastSet,
+  withSet,
+  type ExerciseCourse,
+} from '../core/plan/day-course.ts';
+import { earlierYes } from '../core/plan/may-start.ts';
+import type { Plan } from '../core/plan/plan.ts';
+import type { PlanStore } from '../core/plan/plan-store.ts';
+import type { SessionQuestion } from '../core/plan/safety-questions.ts';
+import type { DoneSet, PainPlace, TrainingDay } from '../core/plan/training-day.ts';
+import { measuredDoneOf } from '../core/session/day-figures.ts';
+import type { SessionStore } from '../core/session/session-store.ts';
+import type { LiveSession } from './live-session.svelte.ts';
+import { plannedTask } from './planned-task.ts';
+import { RestClock } from './rest-clock.svelte.ts';
+import { withUnnotedSets } from './unnoted-sets.ts';
+import { SetQuestions } from './set-questions.svelte.ts';
+import type { FinishedSet } from './session-keeping.svelte.ts';
+import type { Settings } from './settings.svelte.ts';
+
+/** What a training day needs from outside; handed in by main.ts. */
+export interface TrainingParts {
+  readonly plans: PlanStore;
+  readonly sessions: SessionStore;
+  readonly live: LiveSession;
+  readonly settings: Settings;
+  readonly announcer: Announcer;
+  /** A clock that only rises, seconds. */
+  readonly nowSeconds: () => number;
+  /** The moment of the wall clock with its offset. */
+  readonly moment: () => string;
+  readonly newId: () => string;
+}
+
+/** One training day by a plan: what is asked, done and answered. Each step is kept at once. */
+export class TrainingCourse {
+  readonly plan: Plan;
+  readonly rest: RestClock;
+  readonly questions: SetQuestions;
+  readonly #parts: TrainingParts;
+  #day = $state.raw<TrainingDay | null>(null);
+  #morning = $state.raw<TrainingDay | null>(null);
+  #refusal = $state.raw<TrainingDay | null>(null);
+  #currentKey = $state<string | null>(null);
+  #isByHand = $state(false);
+  #problem = $state<string | null>(null);
+
+  constructor(parts: TrainingParts, plan: Plan) {
+    this.#parts = parts;
+    this.plan = plan;
+    this.rest = new RestClock(parts.nowSeconds, () => this.#restIsOver());
+    this.questions = new SetQuestions({
+      plan,
+      day: () => this.#day,
+      keep: (day) => this.#keep(day),
+      keeping: () => (this.#isByHand ? null : parts.live.keeping),
+    });
+  }
+
+  /** Today; null before the questions of the day are answered. */
+  get day(): TrainingDay | null {
+    return this.#day;
+  }
+
+  /** An earlier day whose next morning is still to be asked about. */
+  get morning(): TrainingDay | null {
+    return this.#morning;
+  }
+
+  /** The day on which a question before the session was answered with yes, until the therapist has decided. */
+  get refusal(): TrainingDay | null {
+    return this.#refusal;
+  }
+
+  /** The exercises of the stage, each as it stands today. */
+  readonly course: readonly ExerciseCourse[] = $derived.by(() => courseOf(this.plan, this.#day));
+
+  /** The exercise that comes next; null when there is none. */
+  get next(): ExerciseCourse | null {
+    return nextOf(this.course);
+  }
+
+  /** The exercise that is being prepared or done; null on the list of the day. */
+  get current(): ExerciseCourse | null {
+    return this.course.find(({ planned }) => planned.key === this.#currentKey) ?? null;
+  }
+
+  /** True while the current exercise is answered by hand, without measuring. */
+  get isByHand(): boolean {
+    return this.#isByHand;
+  }
+
+  /** What the next set of the current exercise asks for; null when all are done or it was ended. */
+  get nextSet(): AskedSet | null {
+    const { current } = this;
+    return current?.state === 'open' ? (askedSets(current)[current.done.length] ?? null) : null;
+  }
+
+  /** The sentence for what keeps the day from being kept, or null. */
+  get problem(): string | null {
+    return this.#problem;
+  }
+
+  /** Looks up what was done of the plan; what broke off is taken up again. */
+  async look(): Promise<void> {
+    const { plans, moment } = this.#parts;
+    const [days, versions, decisions] = await Promise.all([
+      plans.listDays(this.plan.id),
+      plans.versionsOf(this.plan.id),
+      plans.listDecisions(this.plan.id),
+    ]);
+    if (!days.ok) {
+      this.#problem = storageSentence(days.problem);
+      return;
+    }
+    const now = moment();
+    for (const day of brokenOff(days.value.items, now)) await this.#put(day);
+    this.#morning = waitingMorning(days.value.items, now);
+    this.#refusal = earlierYes({
+      days: days.value.items,
+      versions: versions.ok ? versions.value.items : [this.plan],
+      decisions: decisions.ok ? decisions.value.items : [],
+    });
+    this.#day = await this.#takenUp(dayOfToday(days.value.items, now));
+  }
+
+  /** The moment of the wall clock. */
+  now(): string {
+    return this.#parts.moment();
+  }
+
+  /** Says words aloud where the voice is on. */
+  say(words: string): void {
+    if (this.#parts.settings.now.voice) this.#parts.announcer.say(words);
+  }
+
+  /** Answers the questions before the session. Any yes ends the day before it began. */
+  async answerSafety(yes: readonly SessionQuestion[]): Promise<void> {
+    const { moment, newId } = this.#parts;
+    const now = moment();
+    const day = this.#day ?? beginDay(this.plan, newId(), now);
+    const answered = { ...day, safetyYes: [...yes], safetyAnsweredAt: now };
+    const isRefused = yes.length > 0;
+    await this.#keep(isRefused ? { ...answered, endedAt: now, endedBecause: 'safety' } : answered);
+    if (isRefused) this.#refusal = this.#day;
+  }
+
+  answerPainBefore(painBefore: number | null): Promise<void> {
+    return this.#change({ painBefore });
+  }
+
+  answerPainAtEnd(painAtEnd: number | null): Promise<void> {
+    return this.#change({ painAtEnd });
+  }
+
+  answerPlaces(painPlaces: readonly PainPlace[]): Promise<void> {
+    return this.#change({ painPlaces: [...painPlaces] });
+  }
+
+  /** Keeps what was said of the morning after an earlier day; pain null: not remembered. */
+  async answerMorning(pain: number | null, painPlaces: readonly PainPlace[]): Promise<void> {
+    if (this.#morning === null) return;
+    const nextMorning = { answeredAt: this.#parts.moment(), pain, painPlaces: [...painPlaces] };
+    await this.#put({ ...this.#morning, nextMorning });
+    this.#morning = null;
+  }
+
+  /** Goes to an exercise: measured, or answered by hand. One that was ended for pain goes on as the person's own choice. */
+  async choose(exerciseKey: string, isByHand: boolean): Promise<void> {
+    const chosen = this.course.find(({ planned }) => planned.key === exerciseKey);
+    if (this.#day === null || chosen === undefined || !chosen.clearance.mayStart) return;
+    await this.leave();
+    if (chosen.state === 'ended') await this.#keep(wentOn(this.#day, exerciseKey));
+    this.#currentKey = exerciseKey;
+    this.#isByHand = isByHand;
+    this.questions.forget();
+    const task = plannedTask(this.plan, chosen.planned, this.#day.id);
+    this.#parts.live.askFor(
+      task === null || isByHand
+        ? null
+        : {
+            task,
+            painBefore: this.#day.painBefore,
+            nextSet: () => this.nextSet,
+            onSet: (set, sessionId) => void this.#takeSet(set, sessionId),
+          },
+    );
+  }
+
+  /** Leaves the current exercise: its session is finished and kept. */
+  async leave(): Promise<void> {
+    const { live } = this.#parts;
+    this.rest.stop();
+    if (live.keeping.setCount > 0) await live.endSession();
+    else if (live.stage !== 'none') live.close();
+    live.askFor(null);
+    this.questions.forget();
+    this.#currentKey = null;
+  }
+
+  /** Keeps a set that was not measured. */
+  async doneByHand(saidDone: DoneSet['saidDone']): Promise<void> {
+    await this.#addSet({ ...OPEN_SET, saidDone }, null);
+  }
+
+  /** Takes the last set off the day: it was none. What was recorded of it stays in the session record. */
+  async dropSet(): Promise<void> {
+    if (this.#day === null) return;
+    this.questions.forget();
+    this.rest.stop();
+    await this.#keep(withoutLastSet(this.#day));
+  }
+
+  /** Ends the day, done or not. */
+  async end(): Promise<void> {
+    if (this.#day === null) return;
+    await this.#keep(endDay(this.#day, this.plan, this.#parts.moment()));
+  }
+
+  async #takeSet(set: FinishedSet, sessionId: string): Promise<void> {
+    const measured = measuredDoneOf(set.findings, this.current?.dose.kind ?? 'repetitions');
+    await this.#addSet({ ...OPEN_SET, measured }, sessionId);
+  }
+
+  async #addSet(set: DoneSet, recordId: string | null): Promise<void> {
+    const planned = this.current?.planned;
+    if (planned === undefined || this.#day === null) return;
+    const { key: exerciseKey, exercise } = planned;
+    const kept = this.#keep(withSet(this.#day, { exerciseKey, exercise, recordId }, set));
+    this.questions.begin(exercise);
+    if (this.nextSet !== null) this.rest.start(planned.dose.restSeconds);
+    await kept;
+  }
+
+  #restIsOver(): void {
+    const { settings, announcer } = this.#parts;
+    if (settings.now.tones) announcer.tone('rest-over');
+    this.say('Rest is over. Begin when you are ready.');
+  }
+
+  /** Today as it goes on: of a newer version of the plan a day begins anew where something was done by the older. */
+  async #takenUp(day: TrainingDay | null): Promise<TrainingDay | null> {
+    if (day === null || day.endedBecause !== null) return day;
+    const whole = await withUnnotedSets(day, this.plan, this.#parts.sessions);
+    if (whole !== day) await this.#put(whole);
+    if (whole.planVersion === this.plan.version) return whole;
+    if (whole.exercises.length === 0) {
+      const newer = { ...whole, planVersion: this.plan.version, stageKey: this.plan.stageKey };
+      await this.#put(newer);
+      return newer;
+    }
+    await this.#put({ ...whole, endedAt: this.#parts.moment(), endedBecause: 'stopped' });
+    return null;
+  }
+
+  async #change(change: Partial<TrainingDay>): Promise<void> {
+    if (this.#day !== null) await this.#keep({ ...this.#day, ...change });
+  }
+
+  async #keep(day: TrainingDay): Promise<void> {
+    this.#day = day;
+    await this.#put(day);
+  }
+
+  async #put(day: TrainingDay): Promise<void> {
+    const put = await this.#parts.plans.putDay(day);
+    this.#problem = put.ok ? null : storageSentence(put.problem);
+  }
+}
+
+/** The day on which somebody goes on with an exercise that was ended for pain. */
+function wentOn(day: TrainingDay, exerciseKey: string): TrainingDay {
+  const place = day.exercises.findLastIndex((done) => done.exerciseKey === exerciseKey);
+  const exercise = day.exercises[place];
+  const set = exercise?.sets.at(-1);
+  if (exercise === undefined || set === undefined) return day;
+  const sets = exercise.sets.with(-1, { ...set, painOffer: 'went-on' });
+  return { ...day, exercises: day.exercises.with(place, { ...exercise, sets }) };
+}
