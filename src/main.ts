@@ -118,7 +118,7 @@ mount(App, {
     session,
     review: new Review(judging.recordsOf(store)),
     shelf: new Shelf(store),
-    board: new PlanBoard(plans),
+    board: new PlanBoard({ ...surroundings, store: plans, records: store }),
     training: new Training({ ...surroundings, plans, sessions: store, live: session, settings }),
   },
 });

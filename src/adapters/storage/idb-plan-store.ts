@@ -1,12 +1,12 @@
 import type { Decision } from '../../core/plan/decision.ts';
 import type { Plan } from '../../core/plan/plan.ts';
 import type { KeptList, PlanListing, PlanStore, TakenOut } from '../../core/plan/plan-store.ts';
+import { isSameValue } from '../../core/plan/same-value.ts';
 import type { TrainingDay } from '../../core/plan/training-day.ts';
 import { STORED, type Stored } from '../../core/stored.ts';
 import {
   daysAmong,
   decisionsAmong,
-  isSameValue,
   listingsAmong,
   newestAmong,
   readKeptDay,

@@ -1,7 +1,8 @@
 import { decisionSchema, type Decision } from '../../core/plan/decision.ts';
-import { planSchema, type Plan } from '../../core/plan/plan.ts';
+import type { Plan } from '../../core/plan/plan.ts';
 import type { KeptList, PlanListing, TakenOut } from '../../core/plan/plan-store.ts';
-import { trainingDaySchema, type TrainingDay } from '../../core/plan/training-day.ts';
+import { readDayValue, readPlanValue } from '../../core/plan/read-plan.ts';
+import type { TrainingDay } from '../../core/plan/training-day.ts';
 
 /* What both plan stores do with the rows that they keep: reading them through their gates, and putting them in order. */
 
@@ -9,12 +10,14 @@ type Rows = Pick<TakenOut, 'plans' | 'days' | 'decisions'>;
 
 /** A kept plan, or null where it cannot be read. */
 export function readKeptPlan(value: unknown): Plan | null {
-  return planSchema.safeParse(value).data ?? null;
+  const reading = readPlanValue(value);
+  return reading.ok ? reading.plan : null;
 }
 
 /** A kept training day, or null where it cannot be read. */
 export function readKeptDay(value: unknown): TrainingDay | null {
-  return trainingDaySchema.safeParse(value).data ?? null;
+  const reading = readDayValue(value);
+  return reading.ok ? reading.day : null;
 }
 
 /** The versions among the rows, the oldest first. */
@@ -58,19 +61,6 @@ export function listingsAmong(
       };
     })
     .sort((a, b) => writtenAt(b) - writtenAt(a));
-}
-
-/** True where a version that is kept holds just what another holds. */
-export function isSameValue(kept: unknown, other: unknown): boolean {
-  return JSON.stringify(inOrder(kept)) === JSON.stringify(inOrder(other));
-}
-
-/** The same value with the names of every object in order, so that their order does not tell values apart. */
-function inOrder(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(inOrder);
-  if (typeof value !== 'object' || value === null) return value;
-  const entries = Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1));
-  return Object.fromEntries(entries.map(([name, inner]) => [name, inOrder(inner)]));
 }
 
 function listOf<Item>(read: readonly (Item | null)[]): KeptList<Item> {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Exercise } from './exercise.ts';
 
 /** One threshold of judging: its default, the range a plan may set, what it does, and where the default comes from. */
 interface ThresholdRow {
@@ -257,6 +258,17 @@ export type ThresholdName = keyof typeof THRESHOLD_TABLE;
 /** The names in the table's order. */
 // Object.keys of a literal const gives exactly its keys; TypeScript types them as string only because objects are open.
 export const THRESHOLD_NAMES = Object.keys(THRESHOLD_TABLE) as readonly ThresholdName[];
+
+/** The thresholds that judge an exercise, in the table's order. */
+export function thresholdNamesOf(exercise: Exercise): readonly ThresholdName[] {
+  const isOf =
+    (rows: object): ((name: ThresholdName) => boolean) =>
+    (name) =>
+      name in rows;
+  if (exercise === 'hold') return THRESHOLD_NAMES.filter(isOf(HOLD_ROWS));
+  const rows = exercise === 'body-curl' ? { ...REPETITION_ROWS, ...ROW_ROWS } : REPETITION_ROWS;
+  return THRESHOLD_NAMES.filter(isOf(rows));
+}
 
 const perName = <T>(make: (row: ThresholdRow) => T): Record<ThresholdName, T> =>
   // Every name is given a value, so the record is complete.

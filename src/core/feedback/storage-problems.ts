@@ -15,6 +15,24 @@ const STORAGE_SENTENCES: Readonly<Record<StorageProblem, string>> = {
     'Session records cannot be kept at the moment. Go on: nothing is lost while this page stays open. Download the record before you close it.',
 };
 
+const PLAN_STORAGE_SENTENCES: Readonly<Record<StorageProblem, string>> = {
+  full: 'There is no room left for plans and training days. Delete old sessions to make room, or download the plan before you close the page.',
+  forbidden:
+    'This browser lets the page keep nothing, as in a private window. Plans and training days are gone when you close it. Download what must last, or open the page in a normal window.',
+  'lost-connection':
+    'The browser lost its store of plans. Try again. Download the plan before you close the page if this message stays.',
+  missing: 'This is no longer kept here: it was deleted, or the data of the browser were cleared.',
+  'already-kept':
+    'Another version of this plan is kept under the same number, and was not changed. Look at the list of versions.',
+  unreadable: 'This plan cannot be read any more. Open a downloaded copy or its link if you have one.',
+  other: 'Plans and training days cannot be kept at the moment. Download the plan before you close the page.',
+};
+
+/** What happened to the store of plans, training days and decisions, and what to do about it. */
+export function planStorageSentence(problem: StorageProblem): string {
+  return PLAN_STORAGE_SENTENCES[problem];
+}
+
 /** What happened to the store, and what to do about it. */
 export function storageSentence(problem: StorageProblem): string {
   return STORAGE_SENTENCES[problem];

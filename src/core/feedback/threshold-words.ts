@@ -1,0 +1,50 @@
+import type { ThresholdName } from '../exercises/thresholds.ts';
+
+const TITLES: Readonly<Record<ThresholdName, string>> = {
+  targetAngleDeg: 'Target angle',
+  toleranceDeg: 'Tolerance',
+  rangeHysteresisDeg: 'Leaving the range',
+  holdSpeedDegPerS: 'Fastest that is a hold',
+  holdSpeedHysteresis: 'Leaving by speed',
+  speedWindowSeconds: 'Speed window',
+  confirmSeconds: 'Confirmation',
+  shortestRunSeconds: 'Shortest stay',
+  holdSeparationSeconds: 'End of a hold',
+  letGoSpeedDegPerS: 'Letting go',
+  driftDegPer10s: 'Drift',
+  unsteadySdDeg: 'Unsteadiness',
+  forearmLevelDeg: 'Forearm level',
+  elbowPlaceUpperArms: 'Elbow under the shoulder',
+  elbowDriftUpperArms: 'Elbow drift',
+  handRiseUpperArms: 'Hand rises',
+  handOffBarUpperArms: 'Hand off the bar',
+  smallestRangeDeg: 'Smallest movement',
+  smallestRangeShare: 'Smallest share of the range',
+  partialShare: 'Partial repetition',
+  shortestRepetitionSeconds: 'Shortest repetition',
+  gapInRepetitionSeconds: 'Gap in a repetition',
+  walkingUpperArms: 'Walking',
+  shortestLoweringSeconds: 'Fast lowering',
+  middleShare: 'Middle of the range',
+  bentEndShare: 'Bent end',
+  upperArmMovementDeg: 'Upper arm moves',
+  trunkSwayDeg: 'Trunk sways',
+  supinatedAtLeastDeg: 'Palm up',
+  turningAtLeastDeg: 'Palm turning',
+  shoulderWorkShare: 'Shoulder’s share of the work',
+  workShareGreyZone: 'Grey zone of that share',
+  shoulderShare: 'Shoulder’s share of the motion',
+  shoulderShareNormal: 'Normal share of the motion',
+  elbowBehindTrunkUpperArms: 'Elbow behind the trunk',
+  momentNearZeroUpperArms: 'Levers near zero',
+  forceTiltDeg: 'Tilt of the hand force',
+  handClosingUpperArms: 'Hand nearer to the trunk',
+  upperArmForwardDeg: 'Upper arm goes forward',
+  hipSagDeg: 'Hip bends',
+  handSlipUpperArms: 'Hand slips',
+};
+
+/** A threshold by a short name; what it means stands in the table of thresholds. */
+export function thresholdTitle(name: ThresholdName): string {
+  return TITLES[name];
+}
