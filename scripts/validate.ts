@@ -1,7 +1,7 @@
 /**
  * `npm run validate -- [--set proof|developing] [--model full] [--rate 30] [--only ID-PART] [--write]`: runs the chain of
  * the record over the kept traces of rendered people and prints how it agrees with their true angles; --write also puts
- * it into docs/validation.md and plots of it into docs/validation.html. Ends with 0: goals that are missed stand in the report.
+ * it into docs/validation.md and plots of it into docs/validation.html (docs/validation-three-looks.* with combined). Ends with 0: goals that are missed stand in the report.
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -61,7 +61,8 @@ console.log(report);
 if (figures.length < cases.length)
   console.log(`${String(cases.length - figures.length)} sets have no trace: npm run yardstick makes them.`);
 if (values.write) {
-  writeFileSync(join(ROOT, 'docs/validation.md'), report);
+  const name = model === 'combined' ? 'docs/validation-three-looks' : 'docs/validation';
+  writeFileSync(join(ROOT, `${name}.md`), report);
   const tokens = readFileSync(join(ROOT, 'src/ui/common/tokens.css'), 'utf8');
-  writeFileSync(join(ROOT, 'docs/validation.html'), plotPage(figures, facts, tokens));
+  writeFileSync(join(ROOT, `${name}.html`), plotPage(figures, facts, tokens));
 }

@@ -6,7 +6,12 @@ import { armOnPlane, bodyNormal, planeNormal, type ArmRays } from './arm-plane.t
 export interface BodyView {
   readonly yawDeg: number | null;
   readonly pitchDeg: number | null;
+  /** True where something surer than the body says both, as a level on the camera would; then they scatter by a degree. */
+  readonly isGiven?: boolean;
 }
+
+/** Scatter of a turn and a pitch that are given, one standard deviation, degrees. Common. */
+const GIVEN_SD_DEG = 1;
 
 /** What is expected of the plane's normal before the arm is looked at: means and covariance, degrees. */
 export interface PlanePrior {
@@ -22,7 +27,8 @@ export interface PlanePrior {
 }
 
 /** Scatter of the body's yaw, one standard deviation, degrees. */
-function bodyYawSdDeg(yawDeg: number | null): number {
+function bodyYawSdDeg({ yawDeg, isGiven }: BodyView): number {
+  if (isGiven === true) return GIVEN_SD_DEG;
   const { sdDeg, growth, unknownSdDeg } = ARM_PLANE.bodyYaw;
   return yawDeg === null ? unknownSdDeg : sdDeg + growth * Math.abs(yawDeg);
 }
@@ -70,8 +76,9 @@ export function priorOf(body: BodyView, arms: readonly ArmRays[]): PlanePrior {
   const spread = (a: 'yaw' | 'tilt', b: 'yaw' | 'tilt'): number =>
     abduction.sdDeg ** 2 * abducting[a] * abducting[b] +
     inwardRotation.sdDeg ** 2 * rotating[a] * rotating[b];
-  const bodyYawVariance = bodyYawSdDeg(body.yawDeg) ** 2;
-  const pitchSdDeg = body.pitchDeg === null ? pitch.unknownSdDeg : pitch.sdDeg;
+  const bodyYawVariance = bodyYawSdDeg(body) ** 2;
+  const seenPitchSdDeg = body.pitchDeg === null ? pitch.unknownSdDeg : pitch.sdDeg;
+  const pitchSdDeg = body.isGiven === true ? GIVEN_SD_DEG : seenPitchSdDeg;
   return {
     yawDeg: centre.yawDeg + armTurnDeg,
     tiltDeg: centre.tiltDeg + armTiltDeg,

@@ -35,6 +35,8 @@ export interface MeasureSettings {
   readonly statureCm: number | null;
   /** What gave the landmarks; the usual network without it. */
   readonly landmarks?: LandmarkSource;
+  /** How the camera stands, degrees, where something surer than the picture says it. */
+  readonly camera?: { readonly yawDeg: number; readonly pitchDeg: number };
 }
 
 /** Rate assumed of a set too short to tell, hertz. */
@@ -141,7 +143,9 @@ export function measureSet(frames: readonly PoseFrame[], settings: MeasureSettin
     seen.flatMap((places, i) =>
       isTurned(local[i] ?? null, plainView.yawDeg) ? [] : (armRays(places, camera) ?? []),
     ),
-    { yawDeg: plainView.yawDeg, pitchDeg: setPitchDeg(gated, raw, plainView.yawDeg) },
+    settings.camera === undefined
+      ? { yawDeg: plainView.yawDeg, pitchDeg: setPitchDeg(gated, raw, plainView.yawDeg) }
+      : { ...settings.camera, isGiven: true },
   );
   const view = viewByPlane(plainView, armPlane);
   const correctionDeg = correctionByPlane(plainView, view);

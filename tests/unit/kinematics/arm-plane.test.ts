@@ -140,6 +140,13 @@ describe('priorOf', () => {
     expect(unknown.yawVariance).toBeGreaterThan(known.yawVariance);
     expect(unknown.tiltVariance).toBeGreaterThan(known.tiltVariance);
   });
+
+  it('is narrower where yaw and pitch are given, by no more than arms differ', () => {
+    const given = priorOf({ ...body, isGiven: true }, []);
+    expect(given.yawVariance).toBeLessThan(priorOf(body, []).yawVariance);
+    expect(given.tiltVariance).toBeLessThan(priorOf(body, []).tiltVariance);
+    expect(given.tiltVariance).toBeGreaterThan(ARM_PLANE.abduction.sdDeg ** 2);
+  });
 });
 
 describe('fitArmPlane', () => {

@@ -19,6 +19,7 @@ function setOf(movement: SetFigures['movement'], yawBandDeg: number, biasDeg: nu
     yawBandDeg,
     pictures: elbow.length,
     readings: { elbow, shoulder: [], trunk: [], travel: [] },
+    elbowByTrueCamera: [],
     networkErrorsDeg: [],
     projectionErrorsDeg: [],
     counts: { trueFull: 1, full: 1, truePartial: 0, partial: 0 },

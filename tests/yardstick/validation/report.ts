@@ -7,7 +7,7 @@ import { rowSection } from './row-report.ts';
 import { rowRule } from './row-rule.ts';
 import { timesTable } from './times-table.ts';
 import type { Movement } from './case-settings.ts';
-import type { Quantity, SetFigures } from './set-figures.ts';
+import type { Quantity, Reading, SetFigures } from './set-figures.ts';
 
 const MOVEMENTS: readonly (readonly [Movement, string])[] = [
   ['standing', 'Standing curls'],
@@ -48,7 +48,7 @@ export function validationReport(figures: readonly SetFigures[], facts: ReportFa
     ]),
     '## What the network and what projection contribute',
     '',
-    'Mean absolute error of the elbow, degrees: of the plain angle between landmarks in the picture against the true joints in the picture (network), and of the true joints in the picture against the true angle (projection, what a faultless network would be left with).',
+    'Mean absolute error of the elbow, degrees: of the plain angle between landmarks in the picture against the true joints in the picture (network), and of the true joints in the picture against the true angle (projection, what a faultless network would be left with). The last column is the chain once more with the camera’s true turn and pitch given to the arm’s plane to within a degree: more than a tilt sensor, a known bar or a hand that stays could tell of them. What it does not mend is the network’s.',
     '',
     ...sourceTable(figures),
     '',
@@ -137,17 +137,28 @@ function agreementTable(figures: readonly SetFigures[], quantity: Quantity): str
   return table(head, rows);
 }
 
+const errors = (readings: readonly Reading[]): number[] => readings.map(({ value, truth }) => value - truth);
+
 function sourceTable(figures: readonly SetFigures[]): string[] {
   const rows = cells(figures).map(({ words, yaw, sets }) => [
     words,
     `${String(yaw)}°`,
     one(meanAbsolute(sets.flatMap(({ networkErrorsDeg }) => networkErrorsDeg))),
     one(meanAbsolute(sets.flatMap(({ projectionErrorsDeg }) => projectionErrorsDeg))),
-    one(
-      meanAbsolute(sets.flatMap(({ readings }) => readings.elbow.map(({ value, truth }) => value - truth))),
-    ),
+    one(meanAbsolute(sets.flatMap(({ readings }) => errors(readings.elbow)))),
+    one(meanAbsolute(sets.flatMap(({ elbowByTrueCamera }) => errors(elbowByTrueCamera)))),
   ]);
-  return table(['movement', 'camera yaw', 'network', 'projection', 'as measured'], rows);
+  return table(
+    [
+      'movement',
+      'camera yaw',
+      'network',
+      'projection',
+      'as measured',
+      'given the camera’s true turn and pitch',
+    ],
+    rows,
+  );
 }
 
 function countTable(figures: readonly SetFigures[]): string[] {

@@ -1,12 +1,16 @@
+import { createCamera } from '../../../demo-clips/generator/camera.ts';
 import type { YardstickCase } from '../../../demo-clips/generator/yardstick/cases.ts';
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import { elbowFlexionDeg } from '../../../src/core/kinematics/geometry.ts';
 import type { KinematicFrame } from '../../../src/core/kinematics/kinematic-frame.ts';
 import type { LandmarkSource } from '../../../src/core/kinematics/landmark-errors.ts';
 import { isMeasured, valueOf, type Measured } from '../../../src/core/kinematics/measured.ts';
+import { measureSet } from '../../../src/core/kinematics/measure-set.ts';
+import { toDegrees } from '../../../src/core/math/angle.ts';
 import { landmarkIndex, type LandmarkName, type Side } from '../../../src/core/pose/landmark.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
 import { measureAndJudge } from '../../../src/core/session/build-session.ts';
+import { asStored } from '../../../src/core/session/quantised-frames.ts';
 import type { TruthFrame } from '../truth.ts';
 import type { YardstickSet } from '../yardstick-set.ts';
 import { movementOf, settingsOf, type Movement } from './case-settings.ts';
@@ -51,6 +55,8 @@ export interface SetFigures {
   readonly yawBandDeg: number;
   readonly pictures: number;
   readonly readings: Readonly<Record<Quantity, readonly Reading[]>>;
+  /** The elbow once more, where the chain is told how the camera truly stands. */
+  readonly elbowByTrueCamera: readonly Reading[];
   /** Plain angle between the landmarks in the picture less that between the true joints there: the network's part. */
   readonly networkErrorsDeg: readonly number[];
   /** Angle between the true joints in the picture less the true angle: what projection does. */
@@ -118,6 +124,7 @@ export function setFigures(
       trunk: readings('trunk', series.frames, set.truth),
       travel: readings('travel', series.frames, set.truth),
     },
+    elbowByTrueCamera: readings('elbow', withTrueCamera(drawnCase, set, landmarks), set.truth),
     networkErrorsDeg: set.frames.flatMap((frame, i) => {
       const [seen, truth] = [pictureAngleDeg(frame, outline.side), set.truth[i]];
       return seen === null || truth === undefined ? [] : [seen - truth.projectedElbowFlexionDeg];
@@ -167,6 +174,18 @@ export function setFigures(
         : [];
     }),
   };
+}
+
+/** The set measured with the camera's true turn and pitch in place of what the body shows of them. */
+function withTrueCamera(
+  { outline }: YardstickCase,
+  set: YardstickSet,
+  landmarks: LandmarkSource,
+): readonly KinematicFrame[] {
+  const { yawDeg } = outline.camera;
+  const pitchDeg = toDegrees(-Math.asin(createCamera(outline.camera).forward[1]));
+  const settings = { ...settingsOf(outline), landmarks, camera: { yawDeg, pitchDeg } };
+  return measureSet(asStored(set.frames), settings).frames;
 }
 
 function readings(
