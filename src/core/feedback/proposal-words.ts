@@ -75,7 +75,7 @@ function saidOf(ground: Ground): Said {
     case 'days-missed': {
       const { monday, askedDays, doneDays } = ground.week;
       return {
-        sentence: `In the week of ${dateWords(monday)}, ${doneDays} of ${countWords(askedDays, 'asked training day')} ${doneDays === 1 ? 'was' : 'were'} done.`,
+        sentence: `In the week of ${dateWords(monday)}, ${doneDays} of ${countWords(askedDays, 'asked training day')} ${askedDays === 1 ? 'was' : 'were'} done.`,
         source: SET_BY_THERAPIST,
       };
     }
@@ -153,7 +153,7 @@ function redFlagSentence(days: readonly WeighedDay[]): string {
 
 function goodDaysSentence({ days, needed }: Extract<Ground, { kind: 'good-days' }>): string {
   if (days.length === 0)
-    return `No training day in a row fulfils the rules of the plan yet; ${needed} are asked for.`;
+    return `0 of ${countWords(needed, 'training day')} in a row fulfil the rules of the plan so far.`;
   const shares = days.flatMap(({ doseShare }) => doseShare ?? []);
   const worst = Math.max(...days.flatMap(({ day }) => worstPain(day) ?? []), 0);
   const morning = Math.max(...days.flatMap(({ day }) => day.nextMorning?.pain ?? []), 0);

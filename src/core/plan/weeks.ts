@@ -18,7 +18,7 @@ export interface WeekDay {
 /** One week from Monday to Sunday. */
 export interface Week {
   readonly monday: DayNumber;
-  /** Training days that the plan asks for; in the plan's first week no more than were left of it. */
+  /** Training days that the plan asks for; in the plan's first week the share that was left of it, rounded down. */
   readonly askedDays: number;
   readonly doneDays: number;
   /** Asked and not done; null while the week goes on. */
@@ -86,7 +86,8 @@ function weekOf(monday: DayNumber, { ordered, days, start, today }: WeekContext)
   const daysAWeek = inForce
     ? Math.max(...currentStage(inForce).exercises.map(({ dose }) => dose.daysAWeek))
     : 0;
-  const askedDays = Math.min(daysAWeek, sunday - Math.max(monday, start) + 1);
+  const daysLeft = sunday - Math.max(monday, start) + 1;
+  const askedDays = Math.floor((daysAWeek * daysLeft) / DAYS_IN_WEEK);
   const weekDays = Array.from({ length: DAYS_IN_WEEK }, (_, index): WeekDay => {
     const day = monday + index;
     const trainingDays = days.filter(({ startedAt }) => dayOf(startedAt) === day);

@@ -63,23 +63,20 @@ export function weighPlan(
   moment: string,
   past: PlanPast = {},
 ): WeighedPlan {
-  const versions = inOrder([
-    ...(past.versions ?? []).filter(({ version }) => version !== plan.version),
-    plan,
-  ]);
+  const versions = inOrder([...(past.versions ?? []).filter(({ version }) => version < plan.version), plan]);
   const since = lastDecision(past.decisions ?? []);
-  const undecided = daysInOrder(days).filter(
-    ({ planId, startedAt }) =>
-      planId === plan.id && (since === null || instantSeconds(startedAt) > instantSeconds(since)),
-  );
-  const weighed = undecided.map((day) => weighDay(followedVersion(versions, day) ?? plan, day, moment));
+  const all = daysInOrder(days).filter(({ planId }) => planId === plan.id);
   const stage = currentStage(plan);
-  const ofStage = weighed.filter(
-    ({ day }) => day.stageKey === stage.key && day.planVersion >= firstVersionOfStage(versions),
-  );
-  const context: Context = { plan, versions, stage, days: ofStage, since, moment, all: days };
+  const began = firstVersionOfStage(versions);
+  const stageDays = all.filter(({ stageKey, planVersion }) => stageKey === stage.key && planVersion >= began);
+  const undecided = (list: readonly TrainingDay[]): WeighedDay[] =>
+    list
+      .filter(({ startedAt }) => since === null || instantSeconds(startedAt) > instantSeconds(since))
+      .map((day) => weighDay(followedVersion(versions, day) ?? plan, day, moment));
+  const ofStage = undecided(stageDays);
+  const context: Context = { plan, versions, stage, days: ofStage, stageDays, since, moment, all };
   const notes = [...equipmentNotes(context, past), ...holdNote(plan, stage)];
-  const { direction, toStage, grounds } = directionOf(context, weighed);
+  const { direction, toStage, grounds } = directionOf(context, undecided(all));
   return { direction, toStage, grounds: [...grounds, ...notes], days: ofStage };
 }
 
@@ -87,7 +84,10 @@ interface Context {
   readonly plan: Plan;
   readonly versions: readonly Plan[];
   readonly stage: Stage;
+  /** Of this stage, since it began and since the last decision. */
   readonly days: readonly WeighedDay[];
+  /** Of this stage, since it began; a decision to stay does not begin the trend anew. */
+  readonly stageDays: readonly TrainingDay[];
   readonly since: string | null;
   readonly moment: string;
   readonly all: readonly TrainingDay[];
@@ -177,8 +177,8 @@ function missedNote({ versions, all, moment }: Context): Ground[] {
   return week?.missedDays ? [{ kind: 'days-missed', week }] : [];
 }
 
-function plateauNote({ days }: Context): Ground[] {
-  const told = trendOf(days.map(({ day }) => day)).filter(
+function plateauNote({ stageDays }: Context): Ground[] {
+  const told = trendOf(stageDays).filter(
     ({ verdict, limit, first }) =>
       verdict !== 'limit-unknown' && !(limit?.from === 'pain-scale' && first === 0),
   );
