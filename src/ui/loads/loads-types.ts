@@ -1,5 +1,5 @@
 import type { Variant } from '../../core/exercises/exercise.ts';
-import type { Equipment } from '../../core/loads/equipment.ts';
+import type { Band, Equipment } from '../../core/loads/equipment.ts';
 import type { FlexionRange } from '../../core/loads/band-pull.ts';
 import type { Side } from '../../core/pose/landmark.ts';
 
@@ -17,4 +17,10 @@ export interface LoadedPlanExercise {
   readonly variant: Variant | null;
   /** Null: the usual one. */
   readonly range: FlexionRange | null;
+}
+
+/** A band of the user's and what it is called on screen. */
+export interface NamedBand {
+  readonly name: string;
+  readonly band: Band;
 }
