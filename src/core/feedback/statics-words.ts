@@ -53,7 +53,7 @@ const QUANTITIES: Readonly<Record<EstimatedQuantity, QuantityWords>> = {
   'body-curl-elbow-moment': {
     name: 'Elbow moment, one arm',
     estimateOf:
-      'An estimate of what the elbow flexors of one arm hold, from the hand’s force and its lever. Below zero the force straightens nothing: the extensors hold.',
+      'An estimate of what the elbow flexors of one arm hold, from the hand’s force and its lever. Below zero the force bends the elbow, and the extensors hold it.',
     form: NEWTON_METRE,
   },
   'body-curl-shoulder-moment': {

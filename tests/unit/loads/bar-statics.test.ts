@@ -7,7 +7,7 @@ import {
   barTippingFigure,
   ceilingAlongBar,
 } from '../../../src/core/loads/bar-statics.ts';
-import { barSeat, pullOutcomes } from '../../../src/core/loads/bar-seat.ts';
+import { barPullOutcomes, lightBarPullOutcomes } from '../../../src/core/loads/bar-seat.ts';
 import { barSchema, type Bar } from '../../../src/core/loads/equipment.ts';
 import { isKnown, type LoadValue } from '../../../src/core/loads/load-figure.ts';
 
@@ -105,23 +105,58 @@ describe('a uniform 20 kg bar of 2.20 m on two supports', () => {
 });
 
 describe('the seat of a bar', () => {
-  test('in hooks open above: down holds, up beyond its weight lifts, sideways climbs out', () => {
-    expect(barSeat('open-above', 180, 400, WEIGHT_N)).toBe('seated');
-    expect(barSeat('open-above', 0, 190, WEIGHT_N)).toBe('seated');
-    expect(barSeat('open-above', 0, 200, WEIGHT_N)).toBe('lifts');
-    expect(barSeat('open-above', 90, 200, WEIGHT_N)).toBe('rolls-out');
-    expect(barSeat('open-above', 270, 200, WEIGHT_N)).toBe('rolls-out');
+  const MIDDLE = { ...BAR, gripsM: [1.1] };
+  const seats = (bar: Bar, forceN: number) =>
+    Object.fromEntries(barPullOutcomes(bar, forceN).map(({ directionDeg, seat }) => [directionDeg, seat]));
+
+  test('in hooks open above: down holds, up beyond its weight lifts, a strong pull aside climbs out', () => {
+    expect(seats(MIDDLE, 190)).toMatchObject({
+      0: 'seated',
+      90: 'rolls-out',
+      180: 'seated',
+      270: 'rolls-out',
+    });
+    expect(seats(MIDDLE, 200)).toMatchObject({ 0: 'lifts', 180: 'seated' });
+    expect(seats(MIDDLE, 60)).toMatchObject({ 0: 'seated', 90: 'seated', 270: 'seated' });
+  });
+
+  test('at one end is lost at that end first: with half its weight there it lifts, and less aside rolls it out', () => {
+    expect(seats(BAR, 97)[0]).toBe('seated');
+    expect(seats(BAR, 99)[0]).toBe('lifts');
+    expect(seats(BAR, 60)[90]).toBe('rolls-out');
+  });
+
+  test('tips when it is pulled down outside its supports, unless the far end is held', () => {
+    const overhung: Bar = { ...BAR, supportsM: [0.55, 1.65] };
+    expect(seats(overhung, 190)[180]).toBe('seated');
+    expect(seats(overhung, 200)[180]).toBe('tips');
+    expect(seats({ ...overhung, heldDown: [true, false] }, 200)[180]).toBe('seated');
   });
 
   test('in hooks open in front: any clear pull to the open side rolls it out, the other way it is held', () => {
-    expect(barSeat('open-in-front', 135, 400, WEIGHT_N)).toBe('rolls-out');
-    expect(barSeat('open-in-front', 90, 30, WEIGHT_N)).toBe('rolls-out');
-    expect(barSeat('open-in-front', 270, 400, WEIGHT_N)).toBe('seated');
-    expect(barSeat('open-in-front', 180, 400, WEIGHT_N)).toBe('seated');
+    const inFront: Bar = { ...MIDDLE, supportShape: 'open-in-front' };
+    expect(seats(inFront, 400)).toMatchObject({
+      135: 'rolls-out',
+      180: 'seated',
+      225: 'seated',
+      270: 'seated',
+    });
+    expect(seats(inFront, 30)[90]).toBe('rolls-out');
   });
 
-  test('in rings nothing takes it out', () => {
-    expect(pullOutcomes('closed', 500, WEIGHT_N).every(({ seat }) => seat === 'seated')).toBe(true);
+  test('of a bar that hangs on nothing but its shape: rings hold all, hooks only what presses in', () => {
+    expect(lightBarPullOutcomes('closed').every(({ seat }) => seat === 'seated')).toBe(true);
+    const above = lightBarPullOutcomes('open-above').map(({ seat }) => seat);
+    expect(above).toEqual([
+      'lifts',
+      'lifts',
+      'rolls-out',
+      'rolls-out',
+      'seated',
+      'rolls-out',
+      'rolls-out',
+      'lifts',
+    ]);
   });
 });
 
