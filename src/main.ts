@@ -22,7 +22,7 @@ import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
 import type { LiveParts } from './state/live-parts.ts';
 import { LiveSession } from './state/live-session.svelte.ts';
-import { PlanBoard } from './state/plan-board.svelte.ts';
+import type { PlanBoard } from './state/plan-board.svelte.ts';
 import { Review } from './state/review.svelte.ts';
 import { Settings } from './state/settings.svelte.ts';
 import { Shelf } from './state/shelf.svelte.ts';
@@ -107,6 +107,13 @@ const session = new LiveSession(
   settings,
 );
 
+/** One board for the whole visit: what is being written must not be lost between screens. */
+let board: PlanBoard | null = null;
+const loadBoard = async (): Promise<PlanBoard> => {
+  const { PlanBoard } = await import('./state/plan-board.svelte.ts');
+  return (board ??= new PlanBoard({ ...surroundings, store: plans, records: store }));
+};
+
 const target = document.getElementById('app');
 if (target === null) throw new Error('index.html lacks the element "app".');
 mount(App, {
@@ -118,7 +125,7 @@ mount(App, {
     session,
     review: new Review(judging.recordsOf(store)),
     shelf: new Shelf(store),
-    board: new PlanBoard({ ...surroundings, store: plans, records: store }),
+    loadBoard,
     training: new Training({ ...surroundings, plans, sessions: store, live: session, settings }),
   },
 });
