@@ -1,6 +1,6 @@
 /**
- * `npm run record-schema`: writes docs/session-record.schema.json from the zod schema.
- * `npm run record-schema -- --check` writes nothing and fails when the file differs.
+ * `npm run record-schema`: writes the JSON Schema of each kind of file into docs, from its zod schema.
+ * `npm run record-schema -- --check` writes nothing and fails when a file differs.
  */
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -14,11 +14,12 @@ import {
   spanSchema,
 } from '../src/core/exercises/judgement.ts';
 import { measuredSchema } from '../src/core/kinematics/measured.ts';
+import { bandSchema, barSchema, bodyCurlSetUpSchema, dumbbellSchema } from '../src/core/loads/equipment.ts';
+import { doseSchema } from '../src/core/plan/dose.ts';
+import { PLAN_SCHEMA_VERSION, planSchema } from '../src/core/plan/plan.ts';
+import { DAY_SCHEMA_VERSION, trainingDaySchema } from '../src/core/plan/training-day.ts';
 import { frameSeriesSchema } from '../src/core/session/quantised-frames.ts';
 import { RECORD_VERSION, sessionRecordSchema } from '../src/core/session/session-record.ts';
-
-const NAME = 'docs/session-record.schema.json';
-const path = fileURLToPath(new URL(`../${NAME}`, import.meta.url));
 
 /** Parts that are written once, under their own names, and referred to. */
 const PARTS = {
@@ -29,24 +30,50 @@ const PARTS = {
   repetitionSchema,
   rowIndicatorsSchema,
   frameSeriesSchema,
+  doseSchema,
+  barSchema,
+  bodyCurlSetUpSchema,
+  bandSchema,
+  dumbbellSchema,
 };
 for (const [name, part] of Object.entries(PARTS))
   z.globalRegistry.add(part, { ...z.globalRegistry.get(part), id: name.replace(/Schema$/, '') });
 
-const schema = {
-  title: `Session record, version ${RECORD_VERSION}`,
-  description:
-    'Made from src/core/session/session-record.ts; change that file and run `npm run record-schema`. That columns have as many entries as there are frames, and that time rises, is checked when a record is read and cannot be said here.',
-  ...z.toJSONSchema(sessionRecordSchema),
-};
-const text = await format(JSON.stringify(schema), { ...(await resolveConfig(path)), parser: 'json' });
+const made = (file: string): string =>
+  `Made from ${file}; change that file and run \`npm run record-schema\`.`;
 
-if (!process.argv.includes('--check')) {
-  writeFileSync(path, text);
-  console.log(`Wrote ${NAME}.`);
-} else if (!existsSync(path) || readFileSync(path, 'utf8') !== text) {
-  console.error(`${NAME} is not what the code says. Run "npm run record-schema" and commit the file.`);
-  process.exitCode = 1;
-} else {
-  console.log(`${NAME} is what the code says.`);
+const KINDS = [
+  {
+    name: 'docs/session-record.schema.json',
+    title: `Session record, version ${RECORD_VERSION}`,
+    description: `${made('src/core/session/session-record.ts')} That columns have as many entries as there are frames, and that time rises, is checked when a record is read and cannot be said here.`,
+    schema: sessionRecordSchema,
+  },
+  {
+    name: 'docs/plan.schema.json',
+    title: `Plan, version ${PLAN_SCHEMA_VERSION}`,
+    description: `${made('src/core/plan/plan.ts')} That names are unique, that the stage followed is there, that a dose fits its exercise and grips lie on their bar is checked when a plan is read and cannot be said here.`,
+    schema: planSchema,
+  },
+  {
+    name: 'docs/training-day.schema.json',
+    title: `Training day, version ${DAY_SCHEMA_VERSION}`,
+    description: made('src/core/plan/training-day.ts'),
+    schema: trainingDaySchema,
+  },
+];
+
+for (const { name, title, description, schema } of KINDS) {
+  const path = fileURLToPath(new URL(`../${name}`, import.meta.url));
+  const json = JSON.stringify({ title, description, ...z.toJSONSchema(schema) });
+  const text = await format(json, { ...(await resolveConfig(path)), parser: 'json' });
+  if (!process.argv.includes('--check')) {
+    writeFileSync(path, text);
+    console.log(`Wrote ${name}.`);
+  } else if (!existsSync(path) || readFileSync(path, 'utf8') !== text) {
+    console.error(`${name} is not what the code says. Run "npm run record-schema" and commit the file.`);
+    process.exitCode = 1;
+  } else {
+    console.log(`${name} is what the code says.`);
+  }
 }

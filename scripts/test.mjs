@@ -47,7 +47,7 @@ const CHECKS = [
     [...bin('dependency-cruiser/bin/dependency-cruise.mjs'), 'src', '--output-type', 'err-long'],
   ],
   ['dead code', [...bin('knip/bin/knip.js')]],
-  ['generated: record schema', tsx('record-schema.ts', '--check')],
+  ['generated: JSON Schemas', tsx('record-schema.ts', '--check')],
   ['generated: demo truth', tsx('make-demo-clips.ts', '--check')],
   ['generated: detectable change', tsx('repeatability.ts', '--check')],
   ['indicators', tsx('indicators.ts')],

@@ -9,7 +9,7 @@ import { groundReason } from './proposal-words.ts';
  * source. The therapist decides. Reasons for the therapist only say so.
  * @param days - training days of the plan, in any order
  * @param moment - now, with offset
- * @param past - older versions, decisions, and where exercises are hardest by calculation
+ * @param past - older versions and decisions
  */
 export function propose(
   plan: Plan,

@@ -1,10 +1,11 @@
+import { calculatedHardest } from './calculated-hardest.ts';
 import { dayOf, instantSeconds } from './calendar.ts';
 import type { Decision, Direction } from './decision.ts';
 import { barCeiling, feltHardest, type BarCeiling, type FeltHardest } from './equipment-signs.ts';
 import { mayHoldsStart, type HoldClearance } from './may-start.ts';
 import { currentStage, type Plan, type Stage } from './plan.ts';
 import { daysInOrder, firstVersionOfStage, followedVersion, inOrder } from './plan-versions.ts';
-import type { HardestPlace, TrainingDay } from './training-day.ts';
+import type { TrainingDay } from './training-day.ts';
 import { trendOf, type Trend } from './trend.ts';
 import { weighDay, type WeighedDay } from './weigh-day.ts';
 import { weekView, type Week } from './weeks.ts';
@@ -14,8 +15,6 @@ export interface PlanPast {
   /** All versions of the plan, this one or not; days are weighed by the version that they followed. */
   readonly versions?: readonly Plan[];
   readonly decisions?: readonly Decision[];
-  /** Where an exercise is hardest by calculation, by its key in the plan; only for comparing with what was felt. */
-  readonly calculatedHardest?: Readonly<Record<string, HardestPlace>>;
 }
 
 /** One thing that a proposal rests on, with its numbers; feedback/proposal-words.ts says it. */
@@ -75,7 +74,7 @@ export function weighPlan(
       .map((day) => weighDay(followedVersion(versions, day) ?? plan, day, moment));
   const ofStage = undecided(stageDays);
   const context: Context = { plan, versions, stage, days: ofStage, stageDays, since, moment, all };
-  const notes = [...equipmentNotes(context, past), ...holdNote(plan, stage)];
+  const notes = [...equipmentNotes(context), ...holdNote(plan, stage)];
   const { direction, toStage, grounds } = directionOf(context, undecided(all));
   return { direction, toStage, grounds: [...grounds, ...notes], days: ofStage };
 }
@@ -187,11 +186,10 @@ function plateauNote({ stageDays }: Context): Ground[] {
   return isPlateau && weekCount >= PLATEAU_WEEKS ? [{ kind: 'plateau', trends: told, weekCount }] : [];
 }
 
-function equipmentNotes({ days, stage }: Context, { calculatedHardest = {} }: PlanPast): Ground[] {
+function equipmentNotes({ plan, days, stage }: Context): Ground[] {
+  const calculated = calculatedHardest(plan);
   const ceiling = barCeiling(days);
-  const felt = stage.exercises.flatMap(
-    ({ key }) => feltHardest(days, key, calculatedHardest[key] ?? null) ?? [],
-  );
+  const felt = stage.exercises.flatMap(({ key }) => feltHardest(days, key, calculated[key] ?? null) ?? []);
   return [
     ...(ceiling === null ? [] : [{ kind: 'bar-ceiling' as const, ceiling }]),
     ...felt.map((each) => ({ kind: 'felt-hardest' as const, felt: each })),

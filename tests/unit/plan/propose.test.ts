@@ -1,13 +1,19 @@
 import fc from 'fast-check';
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { HARDEST_WORDS } from '../../../src/core/feedback/answer-words.ts';
 import { propose } from '../../../src/core/feedback/propose.ts';
+import { calculatedHardest } from '../../../src/core/plan/calculated-hardest.ts';
 import { proposalSchema, type Proposal } from '../../../src/core/plan/decision.ts';
 import { decide } from '../../../src/core/plan/decide.ts';
 import type { Plan } from '../../../src/core/plan/plan.ts';
-import type { TrainingDay } from '../../../src/core/plan/training-day.ts';
+import { readPlan } from '../../../src/core/plan/read-plan.ts';
+import type { HardestPlace, TrainingDay } from '../../../src/core/plan/training-day.ts';
 import { dayAfter, dayOn, inventedPlan, nextVersion, type DayAnswers } from '../../helpers/plan-days.ts';
 import { anyDay, anyPlan } from './any-plan.ts';
 
+const SAMPLES = fileURLToPath(new URL('../../fixtures/plans/', import.meta.url));
 const first = inventedPlan();
 const RULES = { ...first.progressRules, goodDaysToAdvance: 3 };
 /** The body-moving curl from 1 March on; going on after three good days, back after two bad ones or ten days off. */
@@ -179,17 +185,20 @@ describe('what is told beside the rules', () => {
   });
 
   it('where a band was hardest as felt, beside where it is by calculation', () => {
-    const band = nextVersion(plan, { stageKey: 'band-curl' }, '2026-03-01T12:00:00+01:00');
-    const days = [dayOn(band, '03-02', { hardest: 'bent' })];
-    const told = (calculated: 'bent' | 'straight'): string =>
-      said(
-        propose(band, days, dayAfter('03-02'), { calculatedHardest: { 'band-curl-supinated': calculated } }),
-      );
-    expect(told('straight')).toContain(
-      'Felt hardest near bent (3 of 3 answers); by calculation it is hardest near straight.',
+    const file = readPlan(readFileSync(`${SAMPLES}v1-all-equipment.plan.json`, 'utf8'));
+    if (!file.ok) throw new Error(file.problem.kind);
+    const described = nextVersion(file.plan, { stageKey: 'band-curl' }, '2026-03-01T12:00:00+01:00');
+    const calculated = calculatedHardest(described)['band-curl-supinated'];
+    if (!calculated) throw new Error('Nothing was calculated.');
+    const other = calculated === 'bent' ? 'straight' : 'bent';
+    const told = (felt: HardestPlace, of = described): string =>
+      said(propose(of, [dayOn(of, '03-02', { hardest: felt })], dayAfter('03-02')));
+    expect(told(other)).toContain(
+      `(3 of 3 answers); by calculation it is hardest ${HARDEST_WORDS[calculated]}.`,
     );
-    expect(told('bent')).toContain('by calculation too it is hardest near bent');
-    expect(said(propose(band, days, dayAfter('03-02')))).toContain('the equipment is not described');
+    expect(told(calculated)).toContain(`by calculation too it is hardest ${HARDEST_WORDS[calculated]}`);
+    const bare = nextVersion(plan, { stageKey: 'band-curl' }, '2026-03-01T12:00:00+01:00');
+    expect(told('bent', bare)).toContain('the equipment is not described');
   });
 
   it('days that were asked and not done in the week before', () => {
