@@ -83,6 +83,7 @@ const loadService: LiveParts['loadService'] = async (model, onProgress) => {
 };
 
 const { store, plans } = await openSessionStore(judging);
+const records = judging.recordsOf(store);
 const settings = new Settings(new LocalPreferences());
 const surroundings = {
   announcer: new BrowserAnnouncer(),
@@ -123,9 +124,9 @@ mount(App, {
     settings,
     update: new AppUpdate(versions),
     session,
-    review: new Review(judging.recordsOf(store)),
+    review: new Review(records),
     shelf: new Shelf(store),
     loadBoard,
-    training: new Training({ ...surroundings, plans, sessions: store, live: session, settings }),
+    training: new Training({ ...surroundings, plans, sessions: store, records, live: session, settings }),
   },
 });

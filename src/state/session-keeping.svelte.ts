@@ -165,6 +165,11 @@ export class SessionKeeping {
     this.#open().answerSet(this.#lastSet.index, { painAfter });
   }
 
+  /** Writes what waits now; settles when it is written or cannot be. */
+  async flush(): Promise<void> {
+    await this.#recorder?.flush();
+  }
+
   /** Ends the session. Its id when there is one and all of it is kept, else null. */
   async finish(): Promise<string | null> {
     if (this.#recorder === null) return null;

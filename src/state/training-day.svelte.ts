@@ -3,27 +3,28 @@ import { storageSentence } from '../core/feedback/storage-problems.ts';
 import { askedSets, type AskedSet } from '../core/plan/asked-done.ts';
 import {
   beginDay,
-  brokenOff,
   courseOf,
   dayOfToday,
   endDay,
   nextOf,
   OPEN_SET,
-  waitingMorning,
+  withImpulse,
   withoutLastSet,
   withSet,
   type ExerciseCourse,
 } from '../core/plan/day-course.ts';
-import { earlierYes } from '../core/plan/may-start.ts';
 import type { Plan } from '../core/plan/plan.ts';
 import type { PlanStore } from '../core/plan/plan-store.ts';
 import type { SessionQuestion } from '../core/plan/safety-questions.ts';
-import type { DoneSet, PainPlace, TrainingDay } from '../core/plan/training-day.ts';
+import type { DoneSet, MeasuredDone, PainPlace, TrainingDay } from '../core/plan/training-day.ts';
 import { measuredDoneOf } from '../core/session/day-figures.ts';
+import type { RecordOpener } from '../core/session/record-opener.ts';
+import { setImpulseNms } from '../core/session/set-impulse.ts';
 import type { SessionStore } from '../core/session/session-store.ts';
 import type { LiveSession } from './live-session.svelte.ts';
 import { plannedTask } from './planned-task.ts';
 import { RestClock } from './rest-clock.svelte.ts';
+import { TrainingPast } from './training-past.svelte.ts';
 import { withUnnotedSets } from './unnoted-sets.ts';
 import { SetQuestions } from './set-questions.svelte.ts';
 import type { FinishedSet } from './session-keeping.svelte.ts';
@@ -33,6 +34,7 @@ import type { Settings } from './settings.svelte.ts';
 export interface TrainingParts {
   readonly plans: PlanStore;
   readonly sessions: SessionStore;
+  readonly records: RecordOpener;
   readonly live: LiveSession;
   readonly settings: Settings;
   readonly announcer: Announcer;
@@ -48,10 +50,9 @@ export class TrainingCourse {
   readonly plan: Plan;
   readonly rest: RestClock;
   readonly questions: SetQuestions;
+  readonly past: TrainingPast;
   readonly #parts: TrainingParts;
   #day = $state.raw<TrainingDay | null>(null);
-  #morning = $state.raw<TrainingDay | null>(null);
-  #refusal = $state.raw<TrainingDay | null>(null);
   #currentKey = $state<string | null>(null);
   #isByHand = $state(false);
   #problem = $state<string | null>(null);
@@ -59,6 +60,7 @@ export class TrainingCourse {
   constructor(parts: TrainingParts, plan: Plan) {
     this.#parts = parts;
     this.plan = plan;
+    this.past = new TrainingPast(parts.plans);
     this.rest = new RestClock(parts.nowSeconds, () => this.#restIsOver());
     this.questions = new SetQuestions({
       plan,
@@ -71,16 +73,6 @@ export class TrainingCourse {
   /** Today; null before the questions of the day are answered. */
   get day(): TrainingDay | null {
     return this.#day;
-  }
-
-  /** An earlier day whose next morning is still to be asked about. */
-  get morning(): TrainingDay | null {
-    return this.#morning;
-  }
-
-  /** The day on which a question before the session was answered with yes, until the therapist has decided. */
-  get refusal(): TrainingDay | null {
-    return this.#refusal;
   }
 
   /** The exercises of the stage, each as it stands today. */
@@ -114,25 +106,14 @@ export class TrainingCourse {
 
   /** Looks up what was done of the plan; what broke off is taken up again. */
   async look(): Promise<void> {
-    const { plans, moment } = this.#parts;
-    const [days, versions, decisions] = await Promise.all([
-      plans.listDays(this.plan.id),
-      plans.versionsOf(this.plan.id),
-      plans.listDecisions(this.plan.id),
-    ]);
+    const { moment } = this.#parts;
+    const now = moment();
+    const days = await this.past.look(this.plan, now);
     if (!days.ok) {
       this.#problem = storageSentence(days.problem);
       return;
     }
-    const now = moment();
-    for (const day of brokenOff(days.value.items, now)) await this.#put(day);
-    this.#morning = waitingMorning(days.value.items, now);
-    this.#refusal = earlierYes({
-      days: days.value.items,
-      versions: versions.ok ? versions.value.items : [this.plan],
-      decisions: decisions.ok ? decisions.value.items : [],
-    });
-    this.#day = await this.#takenUp(dayOfToday(days.value.items, now));
+    this.#day = await this.#takenUp(dayOfToday(days.value, now));
   }
 
   /** The moment of the wall clock. */
@@ -153,7 +134,7 @@ export class TrainingCourse {
     const answered = { ...day, safetyYes: [...yes], safetyAnsweredAt: now };
     const isRefused = yes.length > 0;
     await this.#keep(isRefused ? { ...answered, endedAt: now, endedBecause: 'safety' } : answered);
-    if (isRefused) this.#refusal = this.#day;
+    if (isRefused) this.past.refuse(this.#day ?? answered);
   }
 
   answerPainBefore(painBefore: number | null): Promise<void> {
@@ -170,10 +151,8 @@ export class TrainingCourse {
 
   /** Keeps what was said of the morning after an earlier day; pain null: not remembered. */
   async answerMorning(pain: number | null, painPlaces: readonly PainPlace[]): Promise<void> {
-    if (this.#morning === null) return;
-    const nextMorning = { answeredAt: this.#parts.moment(), pain, painPlaces: [...painPlaces] };
-    await this.#put({ ...this.#morning, nextMorning });
-    this.#morning = null;
+    const problem = await this.past.answerMorning(pain, painPlaces, this.#parts.moment());
+    this.#problem = problem === null ? null : storageSentence(problem);
   }
 
   /** Goes to an exercise: measured, or answered by hand. One that was ended for pain goes on as the person's own choice. */
@@ -231,6 +210,25 @@ export class TrainingCourse {
   async #takeSet(set: FinishedSet, sessionId: string): Promise<void> {
     const measured = measuredDoneOf(set.findings, this.current?.dose.kind ?? 'repetitions');
     await this.#addSet({ ...OPEN_SET, measured }, sessionId);
+    await this.#addImpulse(measured, set, sessionId);
+  }
+
+  /** What the set asked of the elbow is worked out from its frames, while the questions are answered. */
+  async #addImpulse(
+    measured: MeasuredDone,
+    { index, findings }: FinishedSet,
+    sessionId: string,
+  ): Promise<void> {
+    const { live, records } = this.#parts;
+    const planned = this.current?.planned;
+    if (planned === undefined || !('equipment' in planned) || planned.equipment === null) return;
+    await live.keeping.flush();
+    const opened = await records.open(sessionId);
+    if (!opened.ok) return;
+    const set = await opened.value.measure(index, () => undefined);
+    opened.value.close();
+    const impulse = setImpulseNms(set, findings.judgement, planned, this.plan.person);
+    if (this.#day !== null && impulse !== null) await this.#keep(withImpulse(this.#day, measured, impulse));
   }
 
   async #addSet(set: DoneSet, recordId: string | null): Promise<void> {

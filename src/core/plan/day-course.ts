@@ -7,6 +7,7 @@ import {
   DAY_SCHEMA_VERSION,
   type DoneExercise,
   type DoneSet,
+  type MeasuredDone,
   type TrainingDay,
 } from './training-day.ts';
 
@@ -81,6 +82,19 @@ export function withoutLastSet(day: TrainingDay): TrainingDay {
   const sets = exercise.sets.slice(0, -1);
   const others = day.exercises.slice(0, -1);
   return { ...day, exercises: sets.length === 0 ? others : [...others, { ...exercise, sets }] };
+}
+
+/** The day with the impulse of a set that was measured before; sets are told apart by what was measured of them. */
+export function withImpulse(
+  day: TrainingDay,
+  measured: MeasuredDone,
+  elbowImpulseNms: MeasuredDone['elbowImpulseNms'],
+): TrainingDay {
+  const sets = (of: readonly DoneSet[]): DoneSet[] =>
+    of.map((set) =>
+      set.measured === measured ? { ...set, measured: { ...measured, elbowImpulseNms } } : set,
+    );
+  return { ...day, exercises: day.exercises.map((done) => ({ ...done, sets: sets(done.sets) })) };
 }
 
 /** How many sets of a session record the day has. */
@@ -173,6 +187,15 @@ export function waitingMorning(days: readonly TrainingDay[], moment: string): Tr
     ({ startedAt, exercises }) => dayOf(startedAt) < dayOf(moment) && exercises.length > 0,
   );
   return latest?.nextMorning === null ? latest : null;
+}
+
+/** The day whose next morning was answered today; null when there is none. */
+export function answeredThisMorning(days: readonly TrainingDay[], moment: string): TrainingDay | null {
+  return (
+    days.findLast(
+      ({ nextMorning }) => nextMorning !== null && dayOf(nextMorning.answeredAt) === dayOf(moment),
+    ) ?? null
+  );
 }
 
 /** True on the very morning after; later the answer is from memory. */
