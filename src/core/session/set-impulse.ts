@@ -1,7 +1,7 @@
 import type { SetJudgement } from '../exercises/judgement.ts';
-import { USUAL_HOLD, USUAL_RANGE } from '../loads/loaded-exercise.ts';
 import { setDose, workSpans } from '../loads/set-dose.ts';
-import { isMeasuredExercise, type Plan, type PlannedExercise } from '../plan/plan.ts';
+import { plannedLoad } from '../plan/planned-load.ts';
+import type { PlannedExercise, PlanPerson } from '../plan/plan.ts';
 import type { MeasuredDone } from '../plan/training-day.ts';
 import type { MeasuredSet } from './measured-set.ts';
 
@@ -13,19 +13,12 @@ export function setImpulseNms(
   { timesSeconds, columns }: Pick<MeasuredSet, 'timesSeconds' | 'columns'>,
   judgement: SetJudgement,
   planned: PlannedExercise,
-  person: Plan['person'],
+  person: PlanPerson,
 ): MeasuredDone['elbowImpulseNms'] {
-  if (!isMeasuredExercise(planned) || planned.equipment === null) return null;
-  const { elbowImpulseNms } = setDose(
-    { timesSeconds, flexionDeg: columns.elbowFlexionDeg.values },
-    workSpans(judgement),
-    {
-      equipment: planned.equipment,
-      person,
-      variant: planned.exercise === 'band-curl' ? planned.variant : null,
-      range: planned.exercise === 'hold' ? USUAL_HOLD : (planned.range ?? USUAL_RANGE),
-    },
-  );
+  const load = plannedLoad(planned, person);
+  if (load === null) return null;
+  const series = { timesSeconds, flexionDeg: columns.elbowFlexionDeg.values };
+  const { elbowImpulseNms } = setDose(series, workSpans(judgement), load);
   if (elbowImpulseNms === null) return null;
   const { value, least, most } = elbowImpulseNms;
   return { value, least, most };
