@@ -39,7 +39,9 @@ export interface DayAnswers {
   readonly morning?: number | null;
   /** Part of each set that was done. */
   readonly done?: number;
+  /** Figures of repetitions and of holds that came out otherwise. */
   readonly measured?: Partial<MeasuredDone>;
+  readonly measuredHold?: Partial<MeasuredDone>;
   /** Of the judged body-moving curls of a set of eight. */
   readonly shoulderDominant?: number;
   readonly judged?: number;
@@ -113,7 +115,7 @@ function doneSet(exercise: PlannedExercise, amount: number, answers: DayAnswers)
 function measuredOf(
   exercise: PlannedExercise,
   amount: number,
-  { measured, shoulderDominant = 0, judged, handRose = 0.02 }: DayAnswers,
+  { measured, measuredHold, shoulderDominant = 0, judged, handRose = 0.02 }: DayAnswers,
 ): MeasuredDone {
   const isHold = exercise.dose.kind === 'hold';
   const repetitions = isHold ? null : Math.floor(amount);
@@ -132,6 +134,6 @@ function measuredOf(
     shoulderShare: isBodyCurl ? 0.15 : null,
     timeUnderTensionSeconds: isHold ? amount : (repetitions ?? 0) * 6,
     elbowImpulseNms: null,
-    ...measured,
+    ...(isHold ? measuredHold : measured),
   };
 }

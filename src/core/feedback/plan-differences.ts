@@ -58,7 +58,7 @@ function screeningDifferences(before: Plan, after: Plan): string[] {
   const isAskedAgain =
     before.screening?.answeredAt !== after.screening?.answeredAt && answers(before) === answers(after);
   const decision = ({ highEffort }: Plan): string =>
-    highEffort === null ? 'not decided' : `${highEffort.decided}, ${highEffort.reason}`;
+    highEffort === null ? 'not decided' : `${highEffort.decided}, ${highEffort.reason.replace(/\.$/, '')}`;
   return [
     ...change('Questions before the plan', answers(before), answers(after)),
     ...(isAskedAgain ? ['Questions before the plan asked again, with the same answers.'] : []),

@@ -1,4 +1,4 @@
-import type { ProposalReason } from '../plan/decision.ts';
+import type { Direction, ProposalReason } from '../plan/decision.ts';
 import { dayOf } from '../plan/calendar.ts';
 import { nextMorningCeiling, painCeiling, worstPain } from '../plan/pain.ts';
 import type { Shortfall, WeighedDay } from '../plan/weigh-day.ts';
@@ -9,8 +9,16 @@ import { figureWords, FORMS } from './measure-words.ts';
 import { holdClearanceSentence, listWords, SESSION_QUESTION_WORDS } from './safety-words.ts';
 import { limitSource, trendName } from './trend-words.ts';
 
+/** Where a plan can go, in few words. */
+export const DIRECTION_WORDS: Readonly<Record<Direction, string>> = {
+  advance: 'Go on to the next stage',
+  stay: 'Stay in this stage',
+  'step-back': 'Step back to the stage before',
+  'seek-care': 'Seek medical care now',
+};
+
 /** The source of every threshold that the plan itself holds. */
-export const SET_BY_THERAPIST = 'set by the therapist';
+const SET_BY_THERAPIST = 'set by the therapist';
 const PRACTICE = 'common practice, no source';
 const RED_FLAGS =
   'signs of a torn tendon: Morrey’s criteria; O’Driscoll et al. 2007, Am J Sports Med 35:1865-69; the others common practice, no source';
@@ -59,7 +67,11 @@ function saidOf(ground: Ground): Said {
     case 'good-days':
       return { sentence: goodDaysSentence(ground), source: SET_BY_THERAPIST, days: ground.days };
     case 'no-days':
-      return { sentence: 'There is no training day in this stage yet.', source: SET_BY_THERAPIST };
+      return {
+        sentence:
+          'There is no training day to weigh yet: counting begins with the stage, and anew with each decision.',
+        source: SET_BY_THERAPIST,
+      };
     case 'waits-for-morning':
       return {
         sentence: `${nameOf(ground.day)} is not weighed yet: how the arm is the next morning is still to be said.`,

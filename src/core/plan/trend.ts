@@ -89,12 +89,9 @@ function limitOf(row: TrendRow, days: readonly TrainingDay[]): ChangeLimit | nul
   // What a plan asks for changes the dose from one day to the next: its scatter is no error of measuring.
   const isAsked = row.measure === 'tension' || row.measure === 'impulse';
   const standardError = isAsked ? null : ownStandardError(values);
-  if (standardError !== null)
-    return {
-      value: Math.max(detectableChange(standardError), row.leastChange ?? 0),
-      from: 'own-sessions',
-      sessionCount: values.length,
-    };
+  const own = standardError === null ? 0 : Math.max(detectableChange(standardError), row.leastChange ?? 0);
+  // Sessions that are all alike to the last digit tell nothing of their scatter.
+  if (own > 0) return { value: own, from: 'own-sessions', sessionCount: values.length };
   return row.tableChange === null ? null : { value: row.tableChange, from: 'table', sessionCount: 0 };
 }
 

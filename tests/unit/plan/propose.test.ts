@@ -211,7 +211,7 @@ describe('what is told beside the rules', () => {
   it('nothing where there is no training day yet', () => {
     const proposal = propose(plan, [], '2026-03-02T08:00:00+01:00');
     expect(proposal).toMatchObject({ direction: 'stay', toStageKey: 'body-curl' });
-    expect(said(proposal)).toContain('no training day in this stage yet');
+    expect(said(proposal)).toContain('no training day to weigh yet');
   });
 });
 

@@ -75,7 +75,7 @@ describe('asked against done', () => {
   });
 
   it('a set of which nobody knows how much it was leaves the share unknown, and what was said counts', () => {
-    const day = dayOn(plan, '03-02', { measured: { heldSeconds: null } });
+    const day = dayOn(plan, '03-02', { measuredHold: { heldSeconds: null } });
     expect(askedAgainstDone(plan, day).share).toBeNull();
     const said = day.exercises.map((done) => ({
       ...done,
