@@ -119,10 +119,17 @@ export function bodyOfPicture({
 }: PlaneBody): HangingBody | null {
   const grip = hand ?? wrist;
   if (!ankle || !grip || !midShoulder || !shoulder || !elbow) return null;
-  return {
-    ...bodyOf(ankle, grip, shoulder, elbow),
-    centre: centreOf(ankle, midShoulder, CENTRE_OVER_SHOULDER_HEIGHT.value),
-  };
+  // The body's line ends at the middle of the shoulders; the arm's own shoulder is for the arm's line.
+  const centre = centreOf(ankle, midShoulder, CENTRE_OVER_SHOULDER_HEIGHT.value);
+  return { feet: ankle, hand: grip, shoulder, elbow, centre };
+}
+
+/** The same body with its centre of mass at another share of the way from feet to shoulder. */
+export function withCentreAt(body: HangingBody, share: number): HangingBody {
+  const { feet, centre } = body;
+  const scale = share / CENTRE_OVER_SHOULDER_HEIGHT.value;
+  const { forward, up } = between(feet, centre);
+  return { ...body, centre: { forward: feet.forward + scale * forward, up: feet.up + scale * up } };
 }
 
 /** What a body-moving curl asks at one elbow angle. Forces and moments are of one arm. */
@@ -191,7 +198,7 @@ export function bodyCurlLoad(
       const evaluate = ({ setUp: moved, person: who, centreShare }: CurlInput): number | null => {
         const placed = bodyAtSetUp(moved, who, flexionDeg);
         if (!isKnown(placed)) return null;
-        const at = { ...placed, centre: centreOf(placed.feet, placed.shoulder, centreShare) };
+        const at = withCentreAt(placed, centreShare);
         const force = handsForce(at, line);
         return force === null ? null : pick(force, at);
       };

@@ -1,3 +1,4 @@
+import { clamp } from '../../core/math/statistics.ts';
 import type { DrawnPlace } from './drawing.ts';
 
 /** A curve that wants its name beside it. */
@@ -12,7 +13,8 @@ const LINE_PX = 16;
 /** How far a name stands from its curve, pixels: above or below. */
 const OFFSETS_PX = [-8, 18, -22, 32];
 
-interface Box {
+/** A part of a drawing, pixels. */
+export interface LabelBox {
   readonly left: number;
   readonly right: number;
   readonly top: number;
@@ -22,22 +24,28 @@ interface Box {
 /**
  * A place for each curve's name, beside the curve and where it covers least of the other curves and names. The text is
  * centred on x, its base line is y.
- * @param fixed - boxes that are already written on, as points that must stay clear
+ * @param room - where names may stand
+ * @param written - what is written there already
+ * @param clear - places that should stay clear as the curves should
  */
 export function labelPlaces(
   curves: readonly CurveToLabel[],
-  widthPx: number,
-  fixed: readonly DrawnPlace[],
+  room: LabelBox,
+  written: LabelBox,
+  clear: readonly DrawnPlace[],
 ): (DrawnPlace | null)[] {
-  const taken: Box[] = [];
+  const taken = [written];
   return curves.map(({ name, places }) => {
-    let best: { readonly place: DrawnPlace; readonly cost: number; readonly box: Box } | null = null;
+    let best: { readonly place: DrawnPlace; readonly cost: number; readonly box: LabelBox } | null = null;
     for (const { x, y } of places) {
       for (const [rank, offset] of OFFSETS_PX.entries()) {
         const half = (name.length * LETTER_PX) / 2;
-        const at = { x: Math.min(widthPx - half, Math.max(half, x)), y: y + offset };
+        const at = {
+          x: clamp(x, room.left + half, room.right - half),
+          y: clamp(y + offset, room.top, room.bottom),
+        };
         const box = { left: at.x - half, right: at.x + half, top: at.y - LINE_PX + 3, bottom: at.y + 3 };
-        const covered = [...curves.flatMap((curve) => curve.places), ...fixed].filter((p) => holds(box, p));
+        const covered = [...curves.flatMap((curve) => curve.places), ...clear].filter((p) => holds(box, p));
         const cost = 10 * covered.length + 100 * taken.filter((other) => overlap(box, other)).length + rank;
         if (best === null || cost < best.cost) best = { place: at, cost, box };
       }
@@ -47,10 +55,10 @@ export function labelPlaces(
   });
 }
 
-function holds({ left, right, top, bottom }: Box, { x, y }: DrawnPlace): boolean {
+function holds({ left, right, top, bottom }: LabelBox, { x, y }: DrawnPlace): boolean {
   return x >= left && x <= right && y >= top && y <= bottom;
 }
 
-function overlap(a: Box, b: Box): boolean {
+function overlap(a: LabelBox, b: LabelBox): boolean {
   return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 }

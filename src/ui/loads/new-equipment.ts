@@ -3,7 +3,7 @@ import type { Band, Bar, BodyCurlSetUp, Dumbbell, Equipment } from '../../core/l
 /** A kind of equipment. */
 export type EquipmentKind = Equipment['kind'];
 
-/** Equipment to be changed to what is really there; invented, and said so on the form until every part was looked at. */
+/** Equipment to be changed to what is really there; invented, and said so on the form while nothing is changed. */
 export function newEquipment(kind: EquipmentKind): Equipment {
   switch (kind) {
     case 'bar':

@@ -1,0 +1,61 @@
+import { describe, expect, test } from 'vitest';
+import { bodyAtSetUp, bodyCurlLoad } from '../../../src/core/loads/body-curl.ts';
+import type { BodyCurlSetUp } from '../../../src/core/loads/equipment.ts';
+import { isKnown } from '../../../src/core/loads/load-figure.ts';
+import { measuredHandShares } from '../../../src/core/loads/measured-body-curl.ts';
+import type { KinematicFrame, PlanePoint } from '../../../src/core/kinematics/kinematic-frame.ts';
+import { estimate } from '../../../src/core/kinematics/measured.ts';
+import { traceSeries } from '../../helpers/kinematic-traces.ts';
+
+const SET_UP: BodyCurlSetUp = { kind: 'body-curl-set-up', barHeightM: 1.3, feetForwardM: 0.7, hands: 2 };
+const PERSON = { statureCm: 175, bodyMassKg: 75 };
+const UPPER_ARM_M = 0.186 * 1.75;
+
+/** A picture of the set-up at an angle, in upper-arm lengths, moved away from the bar as a camera sees it. */
+function pictureAt(flexionDeg: number): KinematicFrame {
+  const [template] = traceSeries({ seconds: 0.2, posture: () => ({ elbowDeg: 30 }) }).frames;
+  const body = bodyAtSetUp(SET_UP, PERSON, flexionDeg);
+  if (template === undefined || !isKnown(body)) throw new Error('no picture');
+  const at = ({ forward, up }: PlanePoint): PlanePoint => ({
+    forward: forward / UPPER_ARM_M + 3,
+    up: up / UPPER_ARM_M - 2,
+  });
+  const shoulder = at(body.shoulder);
+  return {
+    ...template,
+    elbowFlexionDeg: estimate(flexionDeg, 3),
+    body: {
+      ...template.body,
+      ankle: at(body.feet),
+      hand: at(body.hand),
+      shoulder,
+      midShoulder: shoulder,
+      elbow: at(body.elbow),
+    },
+  };
+}
+
+describe('the share of body weight over a measured repetition', () => {
+  test('is that of the same set-up measured with a tape, wherever the camera puts it', () => {
+    const shares = measuredHandShares([0, 20, 40, 60, 80, 100].map(pictureAt), 2);
+    expect(shares.map(({ flexionDeg }) => flexionDeg)).toEqual([0, 20, 40, 60, 80, 100]);
+    for (const { flexionDeg, handShare, perArm } of shares) {
+      const load = bodyCurlLoad(SET_UP, PERSON, flexionDeg);
+      if (!isKnown(load)) throw new Error(load.notKnown);
+      expect(handShare.value).toBeCloseTo(load.handShare.value, 9);
+      expect(perArm.value).toBeCloseTo(handShare.value / 2, 9);
+      for (const force of Object.values(load.forces)) {
+        if (force === null) continue;
+        expect(force.share).toBeGreaterThanOrEqual(handShare.least - 1e-9);
+        expect(force.share).toBeLessThanOrEqual(handShare.most + 1e-9);
+      }
+    }
+  });
+
+  test('leaves out pictures in which the feet or the elbow’s angle were not had', () => {
+    const seen = pictureAt(40);
+    const noFeet = { ...pictureAt(80), body: { ...seen.body, ankle: null } };
+    const noAngle: KinematicFrame = { ...pictureAt(60), elbowFlexionDeg: { notMeasured: 'gap' } };
+    expect(measuredHandShares([seen, noFeet, noAngle], 1).map(({ flexionDeg }) => flexionDeg)).toEqual([40]);
+  });
+});
