@@ -7,7 +7,6 @@ import { daysAWeekWords, doseWords, PLANNED_EXERCISE_WORDS } from '../src/core/f
 import { figureWords, FORMS } from '../src/core/feedback/measure-words.ts';
 import { planDifferences } from '../src/core/feedback/plan-differences.ts';
 import { STAGES_EVIDENCE } from '../src/core/feedback/plan-words.ts';
-import { DIRECTION_WORDS } from '../src/core/feedback/proposal-words.ts';
 import {
   holdClearanceSentence,
   NO_CLEARS_NOBODY,
@@ -23,6 +22,7 @@ import { currentStage, type Plan } from '../src/core/plan/plan.ts';
 import type { TrainingDay } from '../src/core/plan/training-day.ts';
 import { trendOf } from '../src/core/plan/trend.ts';
 import { weekView } from '../src/core/plan/weeks.ts';
+import { DIRECTION_TITLES } from '../src/ui/progress/decision-words.ts';
 import { sixWeeks, type Scenario, type ScenarioDay } from '../tests/helpers/six-weeks.ts';
 
 const WIDTH = 112;
@@ -50,11 +50,14 @@ function tellDay(
 ): void {
   heading(dateWords(dayOf(moment)));
   if (JSON.stringify(before) === JSON.stringify(proposal))
-    say(2, `Proposed, as the day before: ${DIRECTION_WORDS[proposal.direction]}.`);
+    say(2, `Proposed, as the day before: ${DIRECTION_TITLES[proposal.direction]}.`);
   else tellProposal(proposal, plan);
   if (decision !== null) {
     const agrees = decision.direction === proposal.direction ? 'as proposed' : 'other than proposed';
-    say(2, `The therapist decides (${agrees}): ${DIRECTION_WORDS[decision.direction]}. “${decision.reason}”`);
+    say(
+      2,
+      `The therapist decides (${agrees}): ${DIRECTION_TITLES[decision.direction]}. “${decision.reason}”`,
+    );
   }
   if (newPlan !== null) newVersion(plan, newPlan);
   if (trained !== null) tellTraining(followed, trained);
@@ -62,7 +65,7 @@ function tellDay(
 
 function tellProposal({ direction, toStageKey, reasons }: Proposal, plan: Plan): void {
   const stage = plan.stages.find(({ key }) => key === toStageKey);
-  say(2, `Proposed: ${DIRECTION_WORDS[direction]} (${stage?.name ?? toStageKey}).`);
+  say(2, `Proposed: ${DIRECTION_TITLES[direction]} (${stage?.name ?? toStageKey}).`);
   for (const { sentence, source, reader } of reasons)
     say(4, `- ${sentence} [${source}${reader === 'therapist' ? '; for the therapist' : ''}]`);
 }

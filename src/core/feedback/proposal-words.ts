@@ -1,27 +1,25 @@
-import type { Direction, ProposalReason } from '../plan/decision.ts';
+import type { ProposalReason } from '../plan/decision.ts';
 import { dayOf } from '../plan/calendar.ts';
 import { nextMorningCeiling, painCeiling, worstPain } from '../plan/pain.ts';
 import type { Shortfall, WeighedDay } from '../plan/weigh-day.ts';
+import type { HoldClearance } from '../plan/may-start.ts';
 import type { Ground } from '../plan/weigh-plan.ts';
+import { ceilingReachedSentences } from './loads-words.ts';
 import { HARDEST_WORDS } from './answer-words.ts';
 import { dateWords } from './date-words.ts';
 import { figureWords, FORMS } from './measure-words.ts';
-import { holdClearanceSentence, listWords, SESSION_QUESTION_WORDS } from './safety-words.ts';
+import { listWords, PLAN_QUESTION_WORDS, SESSION_QUESTION_WORDS } from './safety-words.ts';
 import { limitSource, trendName } from './trend-words.ts';
-
-/** Where a plan can go, in few words. */
-export const DIRECTION_WORDS: Readonly<Record<Direction, string>> = {
-  advance: 'Go on to the next stage',
-  stay: 'Stay in this stage',
-  'step-back': 'Step back to the stage before',
-  'seek-care': 'Seek medical care now',
-};
 
 /** The source of every threshold that the plan itself holds. */
 const SET_BY_THERAPIST = 'set by the therapist';
 const PRACTICE = 'common practice, no source';
 const RED_FLAGS =
   'signs of a torn tendon: Morrey’s criteria; O’Driscoll et al. 2007, Am J Sports Med 35:1865-69; the others common practice, no source';
+
+/** What a hand that rose means where the bar is not described. */
+const CEILING_WITHOUT_BAR =
+  'The ceiling of that grip was reached. Less effort stays below it; a grip nearer the middle, a heavier bar, one that is held down or one hand instead of two raise it. Which of these, if any, is your decision.';
 
 /** Dates beyond this are counted instead of named. */
 const MOST_NAMED = 4;
@@ -101,7 +99,7 @@ function saidOf(ground: Ground): Said {
       return { sentence: 'This is the last stage of the plan.', source: SET_BY_THERAPIST };
     case 'holds-wait':
       return {
-        sentence: holdClearanceSentence(ground.clearance) ?? 'Holds may start.',
+        sentence: holdsWaitSentence(ground.clearance),
         source: 'raised pressure in straining: common practice, no source',
       };
     default:
@@ -113,9 +111,11 @@ function saidOf(ground: Ground): Said {
 function noteOf(ground: Extract<Ground, { kind: 'bar-ceiling' | 'felt-hardest' | 'plateau' }>): Said {
   switch (ground.kind) {
     case 'bar-ceiling': {
-      const { days, setCount, mostUpperArms, thresholdUpperArms } = ground.ceiling;
+      const { days, setCount, mostUpperArms, thresholdUpperArms, bar } = ground.ceiling;
+      const figures = `In ${countWords(setCount, 'set')} of holds the hand rose by up to ${figureWords(mostUpperArms, FORMS.upperArms)} upper-arm lengths; ${thresholdUpperArms} counts as the bar lifting.`;
+      const choices = bar === null ? CEILING_WITHOUT_BAR : ceilingReachedSentences(bar).join(' ');
       return {
-        sentence: `In ${countWords(setCount, 'set')} of holds the hand rose by up to ${figureWords(mostUpperArms, FORMS.upperArms)} upper-arm lengths (${thresholdUpperArms} counts as the bar lifting): the ceiling of that grip was reached. Choices: leave it, grip nearer the middle, use a heavier bar or one that is held down, or pull with one hand. Going beyond it is your decision; the patient is only told to ease off.`,
+        sentence: `${figures} ${choices} The patient is only told to ease off.`,
         source:
           'statics of a bar on two supports; the rise that counts is the plan’s or, unless set, chosen for this tool',
         days,
@@ -150,6 +150,19 @@ function noteOf(ground: Extract<Ground, { kind: 'bar-ceiling' | 'felt-hardest' |
         reader: 'therapist',
       };
     }
+  }
+}
+
+/** The same for the therapist, whose decision it is. */
+function holdsWaitSentence(clearance: HoldClearance): string {
+  if (clearance.mayStart) return 'Holds may start.';
+  switch (clearance.because) {
+    case 'not-asked':
+      return 'No hold starts: the questions before the plan were not asked.';
+    case 'waits-for-therapist':
+      return `No hold starts before a decision about ${listWords(clearance.yes.map((question) => PLAN_QUESTION_WORDS[question].short))}.`;
+    case 'withheld':
+      return 'No hold starts: holds are withheld.';
   }
 }
 

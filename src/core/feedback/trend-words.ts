@@ -4,7 +4,7 @@ import { PLANNED_EXERCISE_WORDS } from './dose-words.ts';
 import { FORMS, valueWords, type QuantityForm } from './measure-words.ts';
 
 /** What is followed over the weeks, as it is named everywhere. */
-export const TREND_MEASURE_WORDS: Readonly<Record<TrendMeasure, string>> = {
+const TREND_MEASURE_WORDS: Readonly<Record<TrendMeasure, string>> = {
   'pain-before': 'Pain before the session',
   'pain-worst': 'Worst pain in the session',
   'pain-next-morning': 'Pain the next morning',
@@ -57,7 +57,7 @@ export function trendSentence(trend: Trend): string {
 }
 
 /** From which change on it is more than chance, and how that is known. */
-export function limitWords({ value, from, sessionCount }: ChangeLimit, trend: Trend): string {
+function limitWords({ value, from, sessionCount }: ChangeLimit, trend: Trend): string {
   switch (from) {
     case 'pain-scale':
       return 'only 2 points and 30 % together count as a change of pain';

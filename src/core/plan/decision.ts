@@ -4,8 +4,8 @@ import { planKeySchema } from './plan.ts';
 const momentSchema = z.iso.datetime({ offset: true });
 
 /** The directions a plan can go. */
-export const DIRECTIONS = ['advance', 'stay', 'step-back', 'seek-care'] as const;
-export const directionSchema = z.enum(DIRECTIONS);
+const DIRECTIONS = ['advance', 'stay', 'step-back', 'seek-care'] as const;
+const directionSchema = z.enum(DIRECTIONS);
 export type Direction = z.infer<typeof directionSchema>;
 
 /** What the tool proposes, with a sentence for each reason. */

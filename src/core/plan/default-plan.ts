@@ -46,7 +46,7 @@ export function defaultPlan(person: PlanPerson, moment: string, id: string): Pla
 }
 
 /** The stages of the plan that stands ready. No trial gives stages for this tendon: they are the therapist's to change. */
-export function defaultStages(): Stage[] {
+function defaultStages(): Stage[] {
   return [
     {
       key: 'hold',

@@ -1,3 +1,4 @@
+import type { Bar } from '../loads/equipment.ts';
 import { isMeasuredExercise } from './plan.ts';
 import { thresholdsOf } from './planned-thresholds.ts';
 import { HARDEST_PLACES, type HardestPlace } from './training-day.ts';
@@ -10,6 +11,8 @@ export interface BarCeiling {
   /** Most that the hand rose, and the rise from which the bar is said to lift; upper-arm lengths. */
   readonly mostUpperArms: number;
   readonly thresholdUpperArms: number;
+  /** The bar of the last of them; null where it is not described. */
+  readonly bar: Bar | null;
 }
 
 /** The holds of some days in which the hand rose by the plan's threshold or more; null when there is none. */
@@ -23,7 +26,9 @@ export function barCeiling(days: readonly WeighedDay[]): BarCeiling | null {
       const threshold = thresholdsOf(exercise).handRiseUpperArms;
       return sets.flatMap(({ measured }) => {
         const rise = measured?.handRoseUpperArms ?? null;
-        return rise !== null && rise >= threshold ? [{ weighed, rise, threshold }] : [];
+        return rise !== null && rise >= threshold
+          ? [{ weighed, rise, threshold, bar: exercise.equipment }]
+          : [];
       });
     });
   });
@@ -34,6 +39,7 @@ export function barCeiling(days: readonly WeighedDay[]): BarCeiling | null {
     setCount: risen.length,
     mostUpperArms: Math.max(...risen.map(({ rise }) => rise)),
     thresholdUpperArms: first.threshold,
+    bar: risen.at(-1)?.bar ?? null,
   };
 }
 

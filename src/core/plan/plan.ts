@@ -69,7 +69,7 @@ const plannedRangeSchema = z
   .describe('Planned ends of a repetition; null: the usual ends of the set.');
 
 /** One exercise of a stage, with its own dose, thresholds and equipment. */
-export const plannedExerciseSchema = z.discriminatedUnion('exercise', [
+const plannedExerciseSchema = z.discriminatedUnion('exercise', [
   z.strictObject({ exercise: z.literal('hold'), ...measuredBasics, equipment: barSchema.nullable() }),
   z.strictObject({
     exercise: z.literal('body-curl'),
@@ -105,7 +105,7 @@ export function isMeasuredExercise(exercise: PlannedExercise): exercise is Measu
 }
 
 /** What is done on one training day, in order, until the therapist decides to go on. */
-export const stageSchema = z.strictObject({
+const stageSchema = z.strictObject({
   key: planKeySchema,
   name: lineSchema(80),
   exercises: z.array(plannedExerciseSchema).min(1).max(8),
@@ -113,7 +113,7 @@ export const stageSchema = z.strictObject({
 export type Stage = z.infer<typeof stageSchema>;
 
 /** What the therapist decided about holds at high effort, once the questions before the first plan are answered. */
-export const effortDecisionSchema = z.strictObject({
+const effortDecisionSchema = z.strictObject({
   decided: z.enum(['allowed', 'withheld']),
   decidedAt: momentSchema,
   reason: lineSchema(400),

@@ -4,19 +4,17 @@ import { worstPain } from './pain.ts';
 import type { MeasuredDone, TrainingDay } from './training-day.ts';
 
 /** What is followed over the weeks. The words for each stand in feedback/trend-words.ts. */
-export const TREND_MEASURES = [
-  'pain-before',
-  'pain-worst',
-  'pain-next-morning',
-  'tension',
-  'impulse',
-  'hold-angle',
-  'hold-steadiness',
-  'lowering',
-  'shoulder-share',
-  'range',
-] as const;
-export type TrendMeasure = (typeof TREND_MEASURES)[number];
+export type TrendMeasure =
+  | 'pain-before'
+  | 'pain-worst'
+  | 'pain-next-morning'
+  | 'tension'
+  | 'impulse'
+  | 'hold-angle'
+  | 'hold-steadiness'
+  | 'lowering'
+  | 'shoulder-share'
+  | 'range';
 
 /** How one measure is had from a training day, and what change of it the tool can tell from chance. */
 export interface TrendRow {

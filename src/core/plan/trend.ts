@@ -6,7 +6,7 @@ import type { TrainingDay } from './training-day.ts';
 import { TREND_ROWS, type TrendRow } from './trend-measures.ts';
 
 /** One week of a measure. */
-export interface TrendWeek {
+interface TrendWeek {
   readonly monday: DayNumber;
   /** Mean over the week's training days that have the figure; null when none has. */
   readonly mean: number | null;
@@ -22,7 +22,7 @@ export interface ChangeLimit {
 }
 
 /** What has become of a measure between the first and the last week that have it. */
-export type TrendVerdict = 'more' | 'less' | 'no-change' | 'too-early' | 'limit-unknown';
+type TrendVerdict = 'more' | 'less' | 'no-change' | 'too-early' | 'limit-unknown';
 
 /** A measure over the weeks. */
 export interface Trend extends Pick<TrendRow, 'measure' | 'exercise' | 'unit'> {

@@ -8,7 +8,7 @@ import type { TrainingDay } from './training-day.ts';
 export type DayStatus = 'done' | 'partly' | 'not-started' | 'none' | 'ahead' | 'before-plan';
 
 /** One day of a week. */
-export interface WeekDay {
+interface WeekDay {
   readonly day: DayNumber;
   readonly status: DayStatus;
   /** The training days on this date, in order. */

@@ -178,9 +178,13 @@ describe('what is told beside the rules', () => {
   it('a hand that rose in a hold, to the therapist only, with the choices', () => {
     const proposal = after([{ handRose: 0.15 }]);
     const note = proposal.reasons.find(({ sentence }) => sentence.includes('the hand rose'));
-    expect(note?.sentence).toContain('0.15 upper-arm lengths (0.12 counts as the bar lifting)');
+    expect(note?.sentence).toContain('0.15 upper-arm lengths; 0.12 counts as the bar lifting');
     expect(note?.sentence).toContain('only told to ease off');
     expect(note?.reader).toBe('therapist');
+    const file = readPlan(readFileSync(`${SAMPLES}v1-all-equipment.plan.json`, 'utf8'));
+    if (!file.ok) throw new Error(file.problem.kind);
+    const described = propose(file.plan, [dayOn(file.plan, '03-02', { handRose: 0.15 })], dayAfter('03-02'));
+    expect(said(described)).toMatch(/an estimate of \d+ N at each hand, was reached/);
     expect(said(after([{ handRose: 0.11 }]))).not.toContain('the hand rose');
   });
 

@@ -27,7 +27,7 @@ describe('six invented weeks', () => {
 
   it.each([
     ['Tue 3 March', 'stay', 'hold', 'Mon 2 March does not count towards going on: 60 % of the dose'],
-    ['Thu 5 March', 'stay', 'hold', 'the ceiling of that grip was reached'],
+    ['Thu 5 March', 'stay', 'hold', 'The ceiling of that grip was reached'],
     ['Tue 10 March', 'advance', 'body-curl', '3 training days in a row (Wed 4 March to Mon 9 March)'],
     ['Thu 12 March', 'stay', 'body-curl', '38 % of the body-moving curls were shoulder-led'],
     ['Sat 14 March', 'stay', 'body-curl', 'pain the next morning was 4, above the ceiling of 2'],
