@@ -16,7 +16,7 @@ import {
 import { BODY_DOUBT, FULL_ROTATION_DEG, INPUT_DOUBT, PRONATION_NOTICED_NM } from './load-limits.ts';
 
 /** A place or direction as seen from the elbow of the treated arm, metres: forward, towards the arm's own side, up. */
-export interface ArmPoint {
+interface ArmPoint {
   readonly forward: number;
   readonly outward: number;
   readonly up: number;

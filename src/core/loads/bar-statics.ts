@@ -8,7 +8,6 @@ import {
   notKnown,
   scaled,
   type Doubt,
-  type LoadProblem,
   type LoadValue,
   type NotKnown,
 } from './load-figure.ts';
@@ -16,7 +15,7 @@ import { BODY_DOUBT, FREE_FALL, INPUT_DOUBT } from './load-limits.ts';
 
 /** The two ends of a bar at which it may leave its support. */
 const ENDS = ['left', 'right'] as const;
-export type BarEnd = (typeof ENDS)[number];
+type BarEnd = (typeof ENDS)[number];
 
 /** What the supports do to a bar, newtons, upward positive. */
 export interface BarReactions {
@@ -138,12 +137,6 @@ export function ceilingAlongBar(bar: Bar, steps: number): GripCeiling[] {
     const ceiling = onBar ? barCeiling({ ...bar, gripsM }) : null;
     return { placeM, ceilingN: ceiling !== null && isKnown(ceiling) ? ceiling.forceN : null };
   });
-}
-
-/** Whether a bar rests on its supports by itself, or why not. */
-export function barAtRest(bar: Bar): LoadProblem | null {
-  const ceiling = barCeiling(bar);
-  return !isKnown(ceiling) && ceiling.notKnown === 'bar-does-not-rest' ? ceiling.notKnown : null;
 }
 
 /**

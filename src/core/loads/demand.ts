@@ -26,7 +26,7 @@ export const POPULATION_CAPACITY: CapacityReference = {
 };
 
 /** Demand at one angle beside the strength there. */
-export interface DemandPoint {
+interface DemandPoint {
   readonly flexionDeg: number;
   readonly momentNm: LoadFigure;
   readonly capacityNm: number;
@@ -111,7 +111,7 @@ function demandPoint(flexionDeg: number, momentNm: LoadFigure, capacity: Capacit
 }
 
 /** Coefficient of variation of demand over capacity, or null below three points or where its mean is not above 0. */
-export function evennessOf(points: readonly Pick<DemandPoint, 'overCapacity'>[]): number | null {
+function evennessOf(points: readonly Pick<DemandPoint, 'overCapacity'>[]): number | null {
   const shares = points.map(({ overCapacity }) => overCapacity.value);
   return coefficientOfVariation(shares);
 }

@@ -69,11 +69,6 @@ export function notKnown(problem: LoadProblem): NotKnown {
   return { notKnown: problem };
 }
 
-/** The value, or null. */
-export function figureValue(value: LoadValue): number | null {
-  return isKnown(value) ? value.value : null;
-}
-
 /** A figure whose doubt is a share of it, either way; share at least 0. */
 export function figureWithin(value: number, share: number, of: EstimatedQuantity): LoadFigure {
   const half = Math.abs(value) * share;

@@ -25,14 +25,9 @@ export const USUAL_RANGE: FlexionRange = { startFlexionDeg: 10, topFlexionDeg: 1
 export const USUAL_HOLD: FlexionRange = { startFlexionDeg: 90, topFlexionDeg: 90 };
 
 /**
- * Moment that the flexors of one arm hold at an angle, by which the load is measured, newton metres; negative: the extensors do.
- * Of a hold on a bar it is the most that the bar can ask, not what was done.
+ * Moment that the flexors of one arm hold, by the angle, newton metres; negative: the extensors do. Of a hold on a bar it is the
+ * most that the bar can ask, not what was done.
  */
-export function elbowMomentAt(exercise: LoadedExercise, flexionDeg: number): LoadValue {
-  return elbowMomentOf(exercise)(flexionDeg);
-}
-
-/** elbowMomentAt with the work that is the same at every angle done once. */
 export function elbowMomentOf({
   equipment,
   person,

@@ -25,7 +25,7 @@ export interface SearchWish {
 }
 
 /** A band as it would be set up. */
-export interface BandSetUp {
+interface BandSetUp {
   /** Which of the given bands, from 0. */
   readonly bandIndex: number;
   readonly band: Band;
@@ -34,7 +34,7 @@ export interface BandSetUp {
 }
 
 /** Why set-ups were left out, counted. */
-export interface LeftOut {
+interface LeftOut {
   readonly reachesShare: number;
   readonly tooLittle: number;
   readonly slack: number;

@@ -2,6 +2,7 @@ import { mount, unmount } from 'svelte';
 import type { Equipment } from '../../../src/core/loads/equipment.ts';
 import '../../../src/ui/common/tokens.css';
 import Screens from './Screens.svelte';
+import { SAMPLES } from './sample-equipment.ts';
 
 /** What the tests call in the page. */
 export interface LoadsPage {
@@ -26,7 +27,14 @@ window.loadsPage = {
     document.documentElement.dataset['theme'] = matchMedia('(prefers-color-scheme: dark)').matches
       ? 'dark'
       : 'light';
-    const props = { kind, onchanged: (equipment: Equipment) => window.loadsPage.changed.push(equipment) };
+    const others = Object.values(SAMPLES)
+      .filter((other) => other.kind !== kind)
+      .map((equipment) => ({ name: `the ${equipment.kind}`, equipment, variant: null, range: null }));
+    const props = {
+      sample: SAMPLES[kind],
+      others,
+      onchanged: (equipment: Equipment) => window.loadsPage.changed.push(equipment),
+    };
     shown = mount(Screens, { target: document.body, props });
   },
 };

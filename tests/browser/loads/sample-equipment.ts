@@ -1,7 +1,7 @@
 import type { Band, Bar, BodyCurlSetUp, Dumbbell, Equipment } from '../../../src/core/loads/equipment.ts';
 
 /** Invented equipment, one of each kind. */
-export const SAMPLE_BAR: Bar = {
+const SAMPLE_BAR: Bar = {
   kind: 'bar',
   massKg: 20,
   lengthM: 2.2,
@@ -19,7 +19,7 @@ const SAMPLE_BODY_CURL: BodyCurlSetUp = {
   supportShape: 'open-in-front',
 };
 
-export const SAMPLE_BAND: Band = {
+const SAMPLE_BAND: Band = {
   kind: 'band',
   restLengthM: 0.6,
   readings: [
