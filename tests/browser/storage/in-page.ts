@@ -1,3 +1,5 @@
+import { Dexie } from 'dexie';
+import { IdbPlanStore } from '../../../src/adapters/storage/idb-plan-store.ts';
 import { IdbSessionStore } from '../../../src/adapters/storage/idb-session-store.ts';
 import { openSessionStore } from '../../../src/adapters/storage/open-session-store.ts';
 import { SessionDatabase } from '../../../src/adapters/storage/session-database.ts';
@@ -16,6 +18,7 @@ import {
 } from '../../../src/core/session/session-record.ts';
 import type { SessionState } from '../../../src/core/session/session-store.ts';
 import type { StorageProblem } from '../../../src/core/stored.ts';
+import { dayOn, inventedPlan, nextVersion } from '../../helpers/plan-days.ts';
 import { curl, NETWORK_NOISE, SyntheticNetwork } from '../../helpers/synthetic-body.ts';
 
 /*
@@ -73,6 +76,9 @@ const FRAME_MS = 1000 / 30;
 const REST_MS = 300;
 
 const parts = {
+  Dexie,
+  IdbPlanStore,
+  plans: { dayOn, inventedPlan, nextVersion },
   IdbSessionStore,
   SessionDatabase,
   SessionRecorder,
