@@ -171,6 +171,11 @@ export class LiveReadout {
     this.#counts = NO_COUNTS;
   }
 
+  /** What was counted in the set before is shown no longer. */
+  forgetCounts(): void {
+    this.#counts = NO_COUNTS;
+  }
+
   /** Seconds since the arm was last at work in this set, by the pictures' own time; 0 before it was. */
   get restingSeconds(): number {
     return this.#restingSeconds;
@@ -207,7 +212,7 @@ export class LiveReadout {
     }
     if (isAtWork(judge)) course.workedSeconds = frame.timeSeconds;
     this.#restingSeconds = frame.timeSeconds - (course.workedSeconds ?? frame.timeSeconds);
-    const wish = this.#askedDone(course, judge) ?? wishOf(course, judge, events);
+    const wish = this.#askedDone(course, judge) ?? allowed(course, wishOf(course, judge, events));
     const { state, isNew } = stepCues(course.cues, wish, frame.timeSeconds);
     course.cues = state;
     const cue = state.shown?.cue ?? null;
@@ -246,6 +251,11 @@ export class LiveReadout {
 /** At work: in the range of a hold, or moving after the first repetition. Walking into place is no work. */
 function isAtWork({ phase, repetitions, partialRepetitions }: LiveJudge): boolean {
   return phase === 'in-range' || (phase !== 'rest' && repetitions + partialRepetitions > 0);
+}
+
+/** Once all that was asked is done nobody is told to do more: only what is a matter of safety is still said. */
+function allowed({ isAskedTold }: Course, cue: Cue | null): Cue | null {
+  return isAskedTold && cue?.priority !== 'safety' ? null : cue;
 }
 
 function judgedBy({ task: { exercise, thresholds } }: Course): LiveJudgeSettings {

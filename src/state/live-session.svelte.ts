@@ -150,6 +150,7 @@ export class LiveSession {
   /** Starts the next set after the count-in. Not while another network is being loaded: a set is measured by one. */
   startSet(): void {
     if (this.#stage !== 'watching' || this.speed.isChanging) return;
+    this.readout.forgetCounts();
     this.#stage = 'counting-in';
     this.#countInSeconds = this.#settings.now.countInSeconds;
     this.#countIn = setInterval(() => {
