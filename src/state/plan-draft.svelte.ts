@@ -11,6 +11,7 @@ export class PlanDraft {
   readonly #onchange: (plan: Plan) => void;
   #plan: Plan;
   #steps = $state.raw<readonly Plan[]>([]);
+  #isSideSaid = $state(false);
 
   /**
    * @param plan - what stands there at first
@@ -20,6 +21,7 @@ export class PlanDraft {
   constructor(plan: Plan, before: Plan | null, onchange: (plan: Plan) => void) {
     this.#plan = $state.raw(plan);
     this.before = before;
+    this.#isSideSaid = before !== null;
     this.#onchange = onchange;
   }
 
@@ -30,6 +32,17 @@ export class PlanDraft {
 
   get canUndo(): boolean {
     return this.#steps.length > 0;
+  }
+
+  /** False until the treated arm of a new plan was said: the wrong arm must not be loaded because nobody chose. */
+  get isSideSaid(): boolean {
+    return this.#isSideSaid;
+  }
+
+  /** Says which arm is treated. */
+  saySide(treatedSide: Plan['person']['treatedSide']): void {
+    this.#isSideSaid = true;
+    this.change({ person: { ...this.#plan.person, treatedSide } });
   }
 
   /** Changes a part of the plan. */

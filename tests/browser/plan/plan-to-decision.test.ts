@@ -105,7 +105,7 @@ async function writePlan(page: Page): Promise<void> {
   // The last answer folds the questions away, so that none is left to be looked at as checked.
   for (const no of await page.getByRole('radio', { name: 'No', exact: true }).all()) await no.click();
   const dose = page.getByRole('group', { name: 'Dose' }).first();
-  await fill(dose.getByRole('textbox', { name: 'Of them easier, first' }), '0');
+  await fill(dose.getByRole('textbox', { name: 'Easier sets first' }), '0');
   await fill(dose.getByRole('textbox', { name: 'Sets', exact: true }), '2');
   await fill(dose.getByRole('textbox', { name: 'Hold', exact: true }), '8');
   await fill(page.getByRole('textbox', { name: /^Good days/ }), '1');

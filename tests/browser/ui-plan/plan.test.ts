@@ -87,8 +87,9 @@ describe('a plan', () => {
     await label.focus();
     await page.keyboard.press('ControlOrMeta+a');
     await page.keyboard.type('Tuesday, ten o’clock');
+    expect(await page.getByRole('button', { name: 'Save as version 1' }).isDisabled()).toBe(true);
     await page.keyboard.press('Tab');
-    await page.keyboard.press('ArrowLeft');
+    await page.keyboard.press('Space');
     for (const question of await page.getByRole('group', { name: /\?$/ }).all()) {
       await question.getByRole('radio', { name: 'No' }).focus();
       await page.keyboard.press('Space');
