@@ -194,6 +194,8 @@ async function measuredSet(page: Page): Promise<void> {
   );
   await page.keyboard.press('Escape');
   await page.getByRole('group', { name: 'Pain now?' }).waitFor({ timeout: PATIENCE_MS });
+  // 22 arc minutes at three metres on a screen 286 mm wide (13 inches): 19 mm.
+  expect(await heightPx(page.locator('.steps .figure').first())).toBeGreaterThan((1280 * 19) / 286);
   await page.keyboard.press('4');
   await page.getByText('Pain is 4 now; your plan allows up to 1.').waitFor();
   expect(await axeFindings(page)).toEqual([]);
@@ -210,10 +212,23 @@ async function measuredSet(page: Page): Promise<void> {
     .getByRole('timer', { name: 'Rest' })
     .getByText(/^1:\d\d$/)
     .waitFor();
+  // 40 arc minutes: 35 mm.
+  expect(await heightPx(page.locator('.clock .figure'))).toBeGreaterThan((1280 * 35) / 286);
   expect(await axeFindings(page)).toEqual([]);
   // A closed tab costs nothing: the day goes on where it was.
   await page.goto(app.url);
   await page.getByText('1 of 2 sets').waitFor();
+}
+
+/** Height of the digit 0 as it is drawn, pixels. */
+async function heightPx(of: Locator): Promise<number> {
+  return of.evaluate((element) => {
+    const context = document.createElement('canvas').getContext('2d');
+    if (context === null) return 0;
+    const { fontWeight, fontSize, fontFamily } = getComputedStyle(element);
+    context.font = `${fontWeight} ${fontSize} ${fontFamily}`;
+    return context.measureText('0').actualBoundingBoxAscent;
+  });
 }
 
 async function setByHand(page: Page): Promise<void> {
