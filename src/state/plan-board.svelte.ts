@@ -1,5 +1,6 @@
 import { changePlan } from '../core/plan/change-plan.ts';
 import { defaultPlan } from '../core/plan/default-plan.ts';
+import { lastFelt, type LastFelt } from '../core/plan/equipment-signs.ts';
 import type { Plan } from '../core/plan/plan.ts';
 import type { KeptList, PlanListing, PlanStore, TakenOut } from '../core/plan/plan-store.ts';
 import type { PlanProblem, PlanReading } from '../core/plan/read-plan.ts';
@@ -38,6 +39,7 @@ export class PlanBoard {
   #openId: string | null = null;
   #versions = $state.raw<KeptList<Plan> | null>(null);
   #draft = $state.raw<PlanDraft | null>(null);
+  #felt = $state.raw<LastFelt>({});
   #received = $state.raw<ReceivedPlan | null>(null);
   #deleted = $state.raw<{ readonly label: string; readonly rows: TakenOut } | null>(null);
   #problem = $state.raw<BoardProblem | null>(null);
@@ -69,6 +71,11 @@ export class PlanBoard {
   /** What is being written, or null. */
   get draft(): PlanDraft | null {
     return this.#draft;
+  }
+
+  /** Where the last answered set of each exercise of the plan that is being changed was hardest, as felt. */
+  get felt(): LastFelt {
+    return this.#felt;
   }
 
   /** A plan that came as a file or link and waits to be confirmed. */
@@ -131,6 +138,9 @@ export class PlanBoard {
   async resumeOrBegin(): Promise<void> {
     await this.look();
     if (this.#draft === null) this.beginNew();
+    const before = this.#draft?.before ?? null;
+    const days = before === null ? undefined : this.#valueOf(await this.#parts.store.listDays(before.id));
+    this.#felt = lastFelt(days?.items ?? []);
   }
 
   /** Begins a plan from the one that stands ready. */

@@ -1,7 +1,7 @@
 import type { Bar } from '../loads/equipment.ts';
 import { isMeasuredExercise } from './plan.ts';
 import { thresholdsOf } from './planned-thresholds.ts';
-import { HARDEST_PLACES, type HardestPlace } from './training-day.ts';
+import { HARDEST_PLACES, type HardestPlace, type TrainingDay } from './training-day.ts';
 import type { WeighedDay } from './weigh-day.ts';
 
 /** Holds in which the hand rose, so that the bar may have lifted: the ceiling of that grip was reached. */
@@ -80,4 +80,18 @@ export function feltHardest(
     answerCount: answered.length,
     calculated,
   };
+}
+
+/** Where the last answered set of an exercise was hardest, as felt; by the exercise's key, none where nobody answered. */
+export type LastFelt = Readonly<Record<string, HardestPlace>>;
+
+/** What was answered last for each exercise. days: the oldest first. */
+export function lastFelt(days: readonly TrainingDay[]): LastFelt {
+  const answers = days.flatMap(({ exercises }) =>
+    exercises.flatMap(({ exerciseKey, sets }) =>
+      sets.flatMap(({ hardest }) => (hardest === null ? [] : [[exerciseKey, hardest] as const])),
+    ),
+  );
+  // Of several entries with one key the last one stays.
+  return Object.fromEntries(answers);
 }
