@@ -124,7 +124,7 @@ mount(App, {
     settings,
     update: new AppUpdate(versions),
     session,
-    review: new Review(records),
+    review: new Review(records, plans),
     shelf: new Shelf(store),
     loadBoard,
     training: new Training({ ...surroundings, plans, sessions: store, records, live: session, settings }),

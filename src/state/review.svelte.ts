@@ -6,6 +6,8 @@ import {
   reasonAt,
 } from '../core/session/measured-set.ts';
 import type { Measured } from '../core/kinematics/measured.ts';
+import type { HangingPerson } from '../core/loads/measured-body-curl.ts';
+import type { PlanStore } from '../core/plan/plan-store.ts';
 import type { OpenedRecord, RecordOpener, RecordOutline, SetOutline } from '../core/session/record-opener.ts';
 import type { StorageProblem } from '../core/stored.ts';
 import { nearestIndex } from '../core/signal/nearest-index.ts';
@@ -33,8 +35,10 @@ export interface FrameAtCursor {
  */
 export class Review {
   readonly #opener: RecordOpener;
+  readonly #plans: Pick<PlanStore, 'loadVersion'>;
   #opened: OpenedRecord | null = null;
   #record = $state.raw<RecordOutline | null>(null);
+  #hanging = $state.raw<HangingPerson | null>(null);
   #problem = $state.raw<StorageProblem | null>(null);
   #asked = 0;
   /** One for each set of the open record; null until it is asked for. */
@@ -49,13 +53,20 @@ export class Review {
   readonly #cursorIndex = $derived(nearestIndex(this.#times, this.#cursorSeconds));
   readonly #frame = $derived(this.#measured === null ? null : frameAt(this.#measured, this.#cursorIndex));
 
-  constructor(opener: RecordOpener) {
+  /** plans: those that records followed, for what a record does not say of the person. */
+  constructor(opener: RecordOpener, plans: Pick<PlanStore, 'loadVersion'>) {
     this.#opener = opener;
+    this.#plans = plans;
   }
 
   /** The record without its frames, or null while it loads and when it could not be had. */
   get record(): RecordOutline | null {
     return this.#record;
+  }
+
+  /** Who hangs from the bar, by the plan that the record followed; null where nothing is known of that. */
+  get hanging(): HangingPerson | null {
+    return this.#hanging;
   }
 
   /** Why the record could not be had. */
@@ -123,6 +134,16 @@ export class Review {
     this.#record = opened.value.outline;
     this.#sets = opened.value.outline.sets.map(() => null);
     this.selectSet(0);
+    const hanging = await this.#hangingOf(opened.value.outline);
+    if (this.#asked === asked) this.#hanging = hanging;
+  }
+
+  async #hangingOf({ plan: followed }: RecordOutline): Promise<HangingPerson | null> {
+    if (followed === null) return null;
+    const version = await this.#plans.loadVersion(followed.planId, followed.planVersion);
+    if (!version.ok) return null;
+    const { hangingPerson } = await import('../core/plan/planned-load.ts');
+    return hangingPerson(version.value, followed.exerciseKey);
   }
 
   #close(): void {
@@ -130,6 +151,7 @@ export class Review {
     this.#opened = null;
     this.#record = null;
     this.#problem = null;
+    this.#hanging = null;
     this.#playing = false;
     this.#sets = [];
   }

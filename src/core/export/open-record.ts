@@ -1,3 +1,4 @@
+import { measuredHandShares } from '../loads/measured-body-curl.ts';
 import { recomputeSet } from '../session/build-session.ts';
 import { measuredSetOf } from '../session/measured-set.ts';
 import { outlineOf, type OpenedRecord, type RecordOpener } from '../session/record-opener.ts';
@@ -9,8 +10,13 @@ import { framesCsv } from './frames-csv.ts';
 export function openedHere(record: SessionRecord): OpenedRecord {
   return {
     outline: outlineOf(record),
-    measure: async (setIndex, onShare) =>
-      measuredSetOf(recomputeSet(record, setIndex, onShare), record.settings.side),
+    measure: async (setIndex, onShare) => {
+      const { exercise, side } = record.settings;
+      const judged = recomputeSet(record, setIndex, onShare);
+      const { repetitions } = judged.findings.judgement;
+      const shares = exercise === 'body-curl' ? measuredHandShares(judged.series.frames, repetitions) : [];
+      return measuredSetOf(judged, side, shares);
+    },
     recordFile: async () => new Blob([JSON.stringify(record)], { type: 'application/json' }),
     framesFile: async () => {
       const sets = record.sets.map((_, index) => ({ ...recomputeSet(record, index), setNumber: index + 1 }));

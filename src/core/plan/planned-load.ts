@@ -1,5 +1,6 @@
 import { USUAL_RANGE, type LoadedExercise } from '../loads/loaded-exercise.ts';
-import type { PlannedExercise, PlanPerson } from './plan.ts';
+import type { HangingPerson } from '../loads/measured-body-curl.ts';
+import type { Plan, PlannedExercise, PlanPerson } from './plan.ts';
 import { thresholdsOf } from './planned-thresholds.ts';
 
 /**
@@ -22,4 +23,12 @@ export function plannedLoad(exercise: PlannedExercise, person: PlanPerson): Load
     variant: exercise.exercise === 'band-curl' ? exercise.variant : null,
     range: exercise.range ?? USUAL_RANGE,
   };
+}
+
+/** Who hangs from the bar in a planned body-moving curl, and by how many hands; null where the plan does not say both. */
+export function hangingPerson({ stages, person }: Plan, exerciseKey: string): HangingPerson | null {
+  const planned = stages.flatMap(({ exercises }) => exercises).find(({ key }) => key === exerciseKey);
+  if (planned?.exercise !== 'body-curl' || planned.equipment === null || person.bodyMassKg === null)
+    return null;
+  return { bodyMassKg: person.bodyMassKg, hands: planned.equipment.hands };
 }

@@ -6,6 +6,7 @@ import {
   type Measured,
   type NotMeasuredReason,
 } from '../kinematics/measured.ts';
+import type { MeasuredHandShare } from '../loads/measured-body-curl.ts';
 import { FRESH_GATE, stepGate } from '../pose/gate.ts';
 import { LANDMARK_NAMES, type Side } from '../pose/landmark.ts';
 import type { ImageLandmark, PoseFrame } from '../pose/pose-frame.ts';
@@ -49,6 +50,8 @@ export interface MeasuredSet {
   readonly sizesPx: Int32Array<ArrayBuffer>;
   /** 33 times x, y (pixels) and visibility for each picture, NaN where nobody was found. Single precision, for drawing. */
   readonly landmarks: Float32Array<ArrayBuffer>;
+  /** Body weight at the hands over the repetitions of a body-moving curl, an estimate; none of other exercises. */
+  readonly handShares: readonly MeasuredHandShare[];
 }
 
 /** A stored picture's figure, for drawing; landmarks null where nobody was found. */
@@ -65,8 +68,15 @@ function reasonCode(reason: NotMeasuredReason | null): number {
   return reason === null ? 0 : NOT_MEASURED_REASONS.indexOf(reason) + 1;
 }
 
-/** A measured set out of what was worked out from its frames. */
-export function measuredSetOf({ frames, series, phases }: JudgedSet, side: Side): MeasuredSet {
+/**
+ * A measured set out of what was worked out from its frames.
+ * @param handShares - is handed in because pages that only read sets must not load statics
+ */
+export function measuredSetOf(
+  { frames, series, phases }: JudgedSet,
+  side: Side,
+  handShares: readonly MeasuredHandShare[],
+): MeasuredSet {
   const column = (measure: ShownMeasure): MeasuredColumn =>
     columnOf(series.frames.map((frame) => frame[measure]));
   return {
@@ -85,6 +95,7 @@ export function measuredSetOf({ frames, series, phases }: JudgedSet, side: Side)
     exchanged: exchangedFrames(frames, side),
     sizesPx: Int32Array.from(frames.flatMap(({ widthPx, heightPx }) => [widthPx, heightPx])),
     landmarks: landmarksOf(frames),
+    handShares,
   };
 }
 

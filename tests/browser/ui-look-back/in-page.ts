@@ -1,4 +1,5 @@
 import { mount, unmount } from 'svelte';
+import { MemoryPlanStore } from '../../../src/adapters/storage/memory-plan-store.ts';
 import { MemorySessionStore } from '../../../src/adapters/storage/memory-session-store.ts';
 import type { ExerciseSettings } from '../../../src/core/exercises/exercise.ts';
 import { recordsHere } from '../../../src/core/export/open-record.ts';
@@ -9,7 +10,7 @@ import { Review } from '../../../src/state/review.svelte.ts';
 import { Shelf } from '../../../src/state/shelf.svelte.ts';
 import '../../../src/ui/common/tokens.css';
 import Screens from './Screens.svelte';
-import { bandCurlRecord, bodyCurlRecord, holdRecord } from './sample-records.ts';
+import { bandCurlRecord, bodyCurlRecord, followedPlan, holdRecord } from './sample-records.ts';
 
 /** What the tests call in the page. */
 export interface LookBackPage {
@@ -33,6 +34,13 @@ async function filled(records: readonly SessionRecord[]): Promise<SessionStore> 
   return store;
 }
 
+/** The plan that the body-moving curl followed. */
+async function filledPlans(): Promise<MemoryPlanStore> {
+  const plans = new MemoryPlanStore();
+  await plans.keepVersion(followedPlan());
+  return plans;
+}
+
 window.lookBackPage = {
   askedAgain: [],
   async show(records) {
@@ -43,7 +51,7 @@ window.lookBackPage = {
     const samples = records === 'none' ? [] : [holdRecord(), bodyCurlRecord(), bandCurlRecord()];
     const store = await filled(samples);
     const props = {
-      review: new Review(recordsHere(store)),
+      review: new Review(recordsHere(store), await filledPlans()),
       shelf: new Shelf(store),
       navigation: new AppNavigation(),
       measureAgain: ({ name }: File, exercise: ExerciseSettings): void => {

@@ -143,6 +143,8 @@ describe('a session', () => {
         /Repetition 3 was not judged: the shoulder did \d+ % .* but the movement was a row’s: the shoulder made/,
       )
       .waitFor();
+    await page.getByText(/^Over the measured repetitions the hands hold between \d+ %/).waitFor();
+    await page.getByRole('columnheader', { name: 'force at each hand' }).waitFor();
     await show(HOLD);
     await page.getByText('Set 2', { exact: true }).click();
     await page.getByRole('cell', { name: 'position held, effort unknown' }).first().waitFor();

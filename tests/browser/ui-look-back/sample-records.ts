@@ -1,6 +1,7 @@
 import type { Exercise } from '../../../src/core/exercises/exercise.ts';
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
+import type { Plan } from '../../../src/core/plan/plan.ts';
 import { measureAndJudge } from '../../../src/core/session/build-session.ts';
 import { encodeFrames } from '../../../src/core/session/quantised-frames.ts';
 import {
@@ -10,6 +11,7 @@ import {
   type SessionHeader,
   type SessionRecord,
 } from '../../../src/core/session/session-record.ts';
+import { inventedPlan } from '../../helpers/plan-days.ts';
 import {
   AVERAGE_BODY,
   NETWORK_NOISE,
@@ -153,11 +155,29 @@ export function holdRecord(): SessionRecord {
   return recordOf(header('hold', 1, 178), [first, second]);
 }
 
+/** The plan of the body-moving curl: two hands on the bar of that body. */
+export function followedPlan(): Plan {
+  const plan = inventedPlan();
+  const equipment = { kind: 'body-curl-set-up', barHeightM: 1.38, feetForwardM: 0.7, hands: 2 } as const;
+  const stages = plan.stages.map((stage) => ({
+    ...stage,
+    exercises: stage.exercises.map((each) => (each.exercise === 'body-curl' ? { ...each, equipment } : each)),
+  }));
+  return { ...plan, stages };
+}
+
 /** A body-moving curl: the third repetition is a row, the fifth stops early. */
 export function bodyCurlRecord(): SessionRecord {
   const plan = [{}, { row: 0.08 }, { row: 1 }, {}, { range: 0.5 }];
   const frames = film(repetitions(plan, 5, bodyCurlPosture), 29, 5);
-  return recordOf(header('body-curl', 2, 178), [frames]);
+  const followed = {
+    planId: followedPlan().id,
+    planVersion: 1,
+    stageKey: 'body-curl',
+    exerciseKey: 'body-curl',
+    dayId: '00000000-0000-4000-8000-000020260303',
+  };
+  return recordOf({ ...header('body-curl', 2, 178), plan: followed }, [frames]);
 }
 
 /** A band curl of six without a stature; the fourth is partial, the second lowered fast. */

@@ -1,6 +1,7 @@
 import { mount } from 'svelte';
 import { JudgingWorker } from '../../../src/adapters/judging/judging-worker.ts';
 import { openSessionStore } from '../../../src/adapters/storage/open-session-store.ts';
+import { MemoryPlanStore } from '../../../src/adapters/storage/memory-plan-store.ts';
 import { MemorySessionStore } from '../../../src/adapters/storage/memory-session-store.ts';
 import type { ExerciseSettings } from '../../../src/core/exercises/exercise.ts';
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
@@ -173,7 +174,7 @@ window.judgingPage = {
     document.body.replaceChildren();
     location.hash = '#/sessions';
     const navigation = new AppNavigation();
-    const review = new Review(judging.recordsOf(store));
+    const review = new Review(judging.recordsOf(store), new MemoryPlanStore());
     const props = { review, shelf: new Shelf(store), navigation, measureAgain: null };
     mount(Screens, { target: document.body, props });
     return watched(async () => {
