@@ -1,5 +1,5 @@
 import type { ExerciseSettings } from '../core/exercises/exercise.ts';
-import { LEAVING_SECONDS } from '../core/exercises/leaving.ts';
+import { hasLeftPosition } from '../core/exercises/leaving.ts';
 import type { SetupAdvice } from '../core/feedback/setup-advice.ts';
 import { estimatorSentence, sourceSentence } from '../core/feedback/source-problems.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
@@ -270,8 +270,7 @@ export class LiveSession {
   /** Whoever leaves the position ends a set of a plan with it; a clip is measured to its end. */
   #hasLeft({ feed }: FrameSource, { exercise: { exercise } }: LiveTask): boolean {
     if (this.#asked === null || feed.kind !== 'live') return false;
-    const mostSeconds = exercise === 'hold' ? LEAVING_SECONDS.hold : LEAVING_SECONDS.repetitions;
-    return this.readout.restingSeconds > mostSeconds;
+    return hasLeftPosition(exercise, this.readout.restingSeconds);
   }
 
   /** Judges the open set; a long one takes its time, which the stage tells. */

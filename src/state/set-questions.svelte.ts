@@ -1,11 +1,9 @@
 import { withLastSet } from '../core/plan/day-course.ts';
 import { painAfterSet, type SetPainVerdict } from '../core/plan/pain.ts';
+import { questionAfter, questionBefore, questionsOf, type SetQuestion } from '../core/plan/set-questions.ts';
 import type { Plan, PlannedExerciseName } from '../core/plan/plan.ts';
 import type { DoneSet, HardestPlace, PainPlace, TrainingDay } from '../core/plan/training-day.ts';
 import type { SessionKeeping } from './session-keeping.svelte.ts';
-
-/** What is asked after a set, one question at a time. offers: pain has passed the ceiling. */
-export type SetQuestion = 'pain' | 'offers' | 'places' | 'effort' | 'hardest';
 
 /** What the questions stand on. */
 interface QuestionParts {
@@ -55,9 +53,7 @@ export class SetQuestions {
 
   /** Goes back to the question before. */
   back(): void {
-    const asked = this.#asked();
-    const place = this.#now === null ? asked.length : asked.indexOf(this.#now);
-    this.#now = asked[place - 1] ?? 'pain';
+    this.#now = questionBefore(this.#asked(), this.#now);
   }
 
   async answerPain(painAfter: number | null): Promise<void> {
@@ -83,7 +79,7 @@ export class SetQuestions {
   /** Keeps where it hurt; the places of the day's sets are gathered. */
   async answerPlaces(places: readonly PainPlace[]): Promise<void> {
     const day = this.#parts.day();
-    this.#now = this.#after('places');
+    this.#now = questionAfter(this.#asked(), 'places');
     if (day !== null) await this.#parts.keep({ ...day, painPlaces: [...places] });
   }
 
@@ -91,24 +87,11 @@ export class SetQuestions {
     const day = this.#parts.day();
     if (day === null) return;
     const kept = this.#parts.keep(withLastSet(day, change));
-    this.#now = this.#after(answered);
+    this.#now = questionAfter(this.#asked(), answered);
     await kept;
   }
 
-  #after(question: SetQuestion): SetQuestion | null {
-    const asked = this.#asked();
-    return asked[asked.indexOf(question) + 1] ?? null;
-  }
-
-  /** The questions of this set, in order, by what was answered so far. */
   #asked(): readonly SetQuestion[] {
-    const pain = this.set?.painAfter ?? 0;
-    return [
-      'pain',
-      ...(this.verdict.verdict === 'above' ? (['offers'] as const) : []),
-      ...(pain > 0 ? (['places'] as const) : []),
-      'effort',
-      ...(this.#exercise === 'band-curl' ? (['hardest'] as const) : []),
-    ];
+    return questionsOf(this.#exercise, this.set, this.verdict);
   }
 }

@@ -2,17 +2,18 @@ import type { Announcer } from '../core/feedback/announcer.ts';
 import { storageSentence } from '../core/feedback/storage-problems.ts';
 import { askedSets, type AskedSet } from '../core/plan/asked-done.ts';
 import {
-  beginDay,
   courseOf,
-  dayOfToday,
   endDay,
   nextOf,
   OPEN_SET,
   withImpulse,
   withoutLastSet,
   withSet,
+  wentOn,
   type ExerciseCourse,
 } from '../core/plan/day-course.ts';
+import { beginDay, carriedOn, dayOfToday, withSafetyAnswers } from '../core/plan/day-turns.ts';
+import { maySessionStart, type SessionClearance } from '../core/plan/may-start.ts';
 import type { Plan } from '../core/plan/plan.ts';
 import type { PlanStore } from '../core/plan/plan-store.ts';
 import type { SessionQuestion } from '../core/plan/safety-questions.ts';
@@ -29,6 +30,9 @@ import { withUnnotedSets } from './unnoted-sets.ts';
 import { SetQuestions } from './set-questions.svelte.ts';
 import type { FinishedSet } from './session-keeping.svelte.ts';
 import type { Settings } from './settings.svelte.ts';
+
+/** Before the questions of the day are answered. */
+const UNASKED = { safetyYes: [], safetyAnsweredAt: null };
 
 /** What a training day needs from outside; handed in by main.ts. */
 export interface TrainingParts {
@@ -60,7 +64,7 @@ export class TrainingCourse {
   constructor(parts: TrainingParts, plan: Plan) {
     this.#parts = parts;
     this.plan = plan;
-    this.past = new TrainingPast(parts.plans);
+    this.past = new TrainingPast(parts.plans, parts.sessions);
     this.rest = new RestClock(parts.nowSeconds, () => this.#restIsOver());
     this.questions = new SetQuestions({
       plan,
@@ -76,7 +80,14 @@ export class TrainingCourse {
   }
 
   /** The exercises of the stage, each as it stands today. */
-  readonly course: readonly ExerciseCourse[] = $derived.by(() => courseOf(this.plan, this.#day));
+  readonly course: readonly ExerciseCourse[] = $derived.by(() =>
+    courseOf(this.plan, this.#day, this.past.before.days),
+  );
+
+  /** Whether a session may start, by the questions of today and of earlier days. */
+  readonly clearance: SessionClearance = $derived.by(() =>
+    maySessionStart(this.#day ?? UNASKED, this.past.before),
+  );
 
   /** The exercise that comes next; null when there is none. */
   get next(): ExerciseCourse | null {
@@ -108,12 +119,12 @@ export class TrainingCourse {
   async look(): Promise<void> {
     const { moment } = this.#parts;
     const now = moment();
-    const days = await this.past.look(this.plan, now);
-    if (!days.ok) {
-      this.#problem = storageSentence(days.problem);
+    const past = await this.past.look(this.plan, now);
+    if (!past.ok) {
+      this.#problem = storageSentence(past.problem);
       return;
     }
-    this.#day = await this.#takenUp(dayOfToday(days.value, now));
+    this.#day = await this.#takenUp(dayOfToday(past.value.days, now, past.value));
   }
 
   /** The moment of the wall clock. */
@@ -130,11 +141,7 @@ export class TrainingCourse {
   async answerSafety(yes: readonly SessionQuestion[]): Promise<void> {
     const { moment, newId } = this.#parts;
     const now = moment();
-    const day = this.#day ?? beginDay(this.plan, newId(), now);
-    const answered = { ...day, safetyYes: [...yes], safetyAnsweredAt: now };
-    const isRefused = yes.length > 0;
-    await this.#keep(isRefused ? { ...answered, endedAt: now, endedBecause: 'safety' } : answered);
-    if (isRefused) this.past.refuse(this.#day ?? answered);
+    await this.#keep(withSafetyAnswers(this.#day ?? beginDay(this.plan, newId(), now), yes, now));
   }
 
   answerPainBefore(painBefore: number | null): Promise<void> {
@@ -158,7 +165,8 @@ export class TrainingCourse {
   /** Goes to an exercise: measured, or answered by hand. One that was ended for pain goes on as the person's own choice. */
   async choose(exerciseKey: string, isByHand: boolean): Promise<void> {
     const chosen = this.course.find(({ planned }) => planned.key === exerciseKey);
-    if (this.#day === null || chosen === undefined || !chosen.clearance.mayStart) return;
+    if (this.#day === null || !this.clearance.mayStart) return;
+    if (chosen === undefined || !chosen.clearance.mayStart) return;
     await this.leave();
     if (chosen.state === 'ended') await this.#keep(wentOn(this.#day, exerciseKey));
     this.#currentKey = exerciseKey;
@@ -193,7 +201,7 @@ export class TrainingCourse {
     await this.#addSet({ ...OPEN_SET, saidDone }, null);
   }
 
-  /** Takes the last set off the day: it was none. What was recorded of it stays in the session record. */
+  /** Takes the last set off the day: it was none. What was recorded of it stays in the session record alone. */
   async dropSet(): Promise<void> {
     if (this.#day === null) return;
     this.questions.forget();
@@ -204,7 +212,7 @@ export class TrainingCourse {
   /** Ends the day, done or not. */
   async end(): Promise<void> {
     if (this.#day === null) return;
-    await this.#keep(endDay(this.#day, this.plan, this.#parts.moment()));
+    await this.#keep(endDay(this.#day, this.plan, this.#parts.moment(), this.past.before.days));
   }
 
   async #takeSet(set: FinishedSet, sessionId: string): Promise<void> {
@@ -247,19 +255,15 @@ export class TrainingCourse {
     this.say('Rest is over. Begin when you are ready.');
   }
 
-  /** Today as it goes on: of a newer version of the plan a day begins anew where something was done by the older. */
+  /** Today as it goes on, with what a crash kept from being noted. */
   async #takenUp(day: TrainingDay | null): Promise<TrainingDay | null> {
     if (day === null || day.endedBecause !== null) return day;
-    const whole = await withUnnotedSets(day, this.plan, this.#parts.sessions);
-    if (whole !== day) await this.#put(whole);
-    if (whole.planVersion === this.plan.version) return whole;
-    if (whole.exercises.length === 0) {
-      const newer = { ...whole, planVersion: this.plan.version, stageKey: this.plan.stageKey };
-      await this.#put(newer);
-      return newer;
-    }
-    await this.#put({ ...whole, endedAt: this.#parts.moment(), endedBecause: 'stopped' });
-    return null;
+    const whole = await withUnnotedSets(day, this.#parts.sessions);
+    const { changed, today } = carriedOn(whole, this.plan, this.#parts.moment());
+    if (changed !== null) await this.#put(changed);
+    else if (whole !== day) await this.#put(whole);
+    if (today === null) await this.past.look(this.plan, this.#parts.moment());
+    return today;
   }
 
   async #change(change: Partial<TrainingDay>): Promise<void> {
@@ -275,14 +279,4 @@ export class TrainingCourse {
     const put = await this.#parts.plans.putDay(day);
     this.#problem = put.ok ? null : storageSentence(put.problem);
   }
-}
-
-/** The day on which somebody goes on with an exercise that was ended for pain. */
-function wentOn(day: TrainingDay, exerciseKey: string): TrainingDay {
-  const place = day.exercises.findLastIndex((done) => done.exerciseKey === exerciseKey);
-  const exercise = day.exercises[place];
-  const set = exercise?.sets.at(-1);
-  if (exercise === undefined || set === undefined) return day;
-  const sets = exercise.sets.with(-1, { ...set, painOffer: 'went-on' });
-  return { ...day, exercises: day.exercises.with(place, { ...exercise, sets }) };
 }

@@ -1,19 +1,23 @@
-import { answeredThisMorning, brokenOff, waitingMorning } from '../core/plan/day-course.ts';
-import { earlierYes } from '../core/plan/may-start.ts';
+import { answeredThisMorning, brokenOff, waitingMorning } from '../core/plan/day-turns.ts';
+import type { SafetyPast } from '../core/plan/may-start.ts';
 import type { Plan } from '../core/plan/plan.ts';
 import type { PlanStore } from '../core/plan/plan-store.ts';
 import type { PainPlace, TrainingDay } from '../core/plan/training-day.ts';
+import type { SessionStore } from '../core/session/session-store.ts';
 import type { StorageProblem, Stored } from '../core/stored.ts';
+import { withUnnotedSets } from './unnoted-sets.ts';
 
-/** What earlier days mean for today: a morning to be asked about, and a yes that waits for the therapist. */
+/** What earlier days mean for today: a morning to be asked about, and what the rules of safety and of the week stand on. */
 export class TrainingPast {
   readonly #plans: PlanStore;
+  readonly #sessions: SessionStore;
   #morning = $state.raw<TrainingDay | null>(null);
   #answered = $state.raw<TrainingDay | null>(null);
-  #refusal = $state.raw<TrainingDay | null>(null);
+  #before = $state.raw<SafetyPast>({ days: [], versions: [], decisions: [] });
 
-  constructor(plans: PlanStore) {
+  constructor(plans: PlanStore, sessions: SessionStore) {
     this.#plans = plans;
+    this.#sessions = sessions;
   }
 
   /** An earlier day whose next morning is still to be asked about; null when there is none. */
@@ -26,34 +30,33 @@ export class TrainingPast {
     return this.#answered;
   }
 
-  /** The day on which a question before the session was answered with yes, until the therapist has decided. */
-  get refusal(): TrainingDay | null {
-    return this.#refusal;
+  /** The days, versions and decisions of the plan as they were last looked up; the oldest day first. */
+  get before(): SafetyPast {
+    return this.#before;
   }
 
-  /** Looks up the days of a plan, and closes those that broke off. Gives them, the oldest first. */
-  async look(plan: Plan, moment: string): Promise<Stored<readonly TrainingDay[]>> {
+  /** Looks up what has gone before by a plan, and closes the days that broke off. */
+  async look(plan: Plan, moment: string): Promise<Stored<SafetyPast>> {
     const [days, versions, decisions] = await Promise.all([
       this.#plans.listDays(plan.id),
       this.#plans.versionsOf(plan.id),
       this.#plans.listDecisions(plan.id),
     ]);
     if (!days.ok) return days;
-    const { items } = days.value;
-    for (const day of brokenOff(items, moment)) await this.#plans.putDay(day);
+    let { items } = days.value;
+    for (const broken of brokenOff(items, moment)) {
+      const day = await withUnnotedSets(broken, this.#sessions);
+      items = items.map((other) => (other.id === day.id ? day : other));
+      await this.#plans.putDay(day);
+    }
     this.#morning = waitingMorning(items, moment);
     this.#answered = answeredThisMorning(items, moment);
-    this.#refusal = earlierYes({
+    this.#before = {
       days: items,
       versions: versions.ok ? versions.value.items : [plan],
       decisions: decisions.ok ? decisions.value.items : [],
-    });
-    return { ok: true, value: items };
-  }
-
-  /** From now on no session starts before the therapist has decided about this day. */
-  refuse(day: TrainingDay): void {
-    this.#refusal = day;
+    };
+    return { ok: true, value: this.#before };
   }
 
   /**

@@ -15,10 +15,15 @@ const MONTHS = [
   'December',
 ];
 /** 1 January 1970 was a Thursday. */
-const WEEKDAYS = ['Thu', 'Fri', 'Sat', 'Sun', 'Mon', 'Tue', 'Wed'];
+const LONG_WEEKDAYS = ['Thursday', 'Friday', 'Saturday', 'Sunday', 'Monday', 'Tuesday', 'Wednesday'];
+
+/** The day of the week in full: "Monday". */
+export function weekdayWords(day: DayNumber): string {
+  return LONG_WEEKDAYS[((day % 7) + 7) % 7] ?? '';
+}
 
 /** A day as it is read: "Mon 2 March". */
 export function dateWords(day: DayNumber): string {
   const { month, day: ofMonth } = dateOf(day);
-  return `${WEEKDAYS[((day % 7) + 7) % 7] ?? ''} ${ofMonth} ${MONTHS[month - 1] ?? ''}`;
+  return `${weekdayWords(day).slice(0, 3)} ${ofMonth} ${MONTHS[month - 1] ?? ''}`;
 }

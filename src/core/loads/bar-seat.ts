@@ -1,7 +1,13 @@
 import { toDegrees, toRadians } from '../math/angle.ts';
-import { barReactions } from './bar-statics.ts';
+import { barCeiling, barReactions } from './bar-statics.ts';
 import type { Bar } from './equipment.ts';
-import { SEATED_LEAN_DEG, SEATED_LEAN_TO_OPEN_SIDE_DEG } from './load-limits.ts';
+import { isKnown } from './load-figure.ts';
+import {
+  FREE_FALL,
+  HOLD_PART_OF_CEILING,
+  SEATED_LEAN_DEG,
+  SEATED_LEAN_TO_OPEN_SIDE_DEG,
+} from './load-limits.ts';
 
 /** Where supports let a bar out. */
 export type SupportShape = Bar['supportShape'];
@@ -56,6 +62,12 @@ export function barPullOutcomes(bar: Bar, forceN: number): PullOutcome[] {
     });
     return WORST_FIRST.find((seat) => seats.includes(seat)) ?? 'seated';
   });
+}
+
+/** The pull at each hand for which a bar's seat is drawn, newtons: a part of its ceiling, or of its weight where it has none. */
+export function holdPullN(bar: Bar): number {
+  const ceiling = barCeiling(bar);
+  return HOLD_PART_OF_CEILING * (isKnown(ceiling) ? ceiling.forceN : bar.massKg * FREE_FALL);
 }
 
 /** The same for a bar of which nothing but its supports is known: its weight is taken for none. */

@@ -1,6 +1,9 @@
 /** Standard acceleration of free fall, m/s2, exact by definition (CGPM 1901). Turns a mass into a weight. */
 export const FREE_FALL = 9.80665;
 
+/** A hold stays below the ceiling of its bar: the seat is drawn for this part of it. Common practice, no source. */
+export const HOLD_PART_OF_CEILING = 0.8;
+
 /**
  * Half-widths of what a user tells about the equipment. Common practice, no source: a tape measure held by one person,
  * plates and scales of a gym or a household.

@@ -56,7 +56,7 @@ export function askedSets({ dose }: { readonly dose: Dose }): AskedSet[] {
 
 /**
  * What was asked on a training day against what was done, set by set. An exercise that is asked on fewer days a week than
- * another of its stage counts only on days on which it was begun.
+ * another of its stage counts only on days on which it was begun, and so does one that was not asked on this day.
  * @param plan - the version that the day followed
  */
 export function askedAgainstDone(plan: Plan, day: TrainingDay): AskedDoneDay {
@@ -70,7 +70,8 @@ export function askedAgainstDone(plan: Plan, day: TrainingDay): AskedDoneDay {
     ),
   );
   const counted = exercises.filter(
-    ({ exercise, isBegun }) => isBegun || exercise.dose.daysAWeek === mostDays,
+    ({ exercise: { key, dose }, isBegun }) =>
+      isBegun || (dose.daysAWeek === mostDays && day.notAsked?.includes(key) !== true),
   );
   const shares = counted.map(({ share }) => share);
   return {

@@ -1,42 +1,13 @@
-import { dayOf } from './calendar.ts';
 import type { Dose } from './dose.ts';
 import { mayExerciseStart, type HoldClearance } from './may-start.ts';
 import { currentStage, type Plan, type PlannedExercise } from './plan.ts';
-import {
-  DAY_FORMAT,
-  DAY_SCHEMA_VERSION,
-  type DoneExercise,
-  type DoneSet,
-  type MeasuredDone,
-  type TrainingDay,
-} from './training-day.ts';
+import { exercisesToday, type ExerciseDue } from './weeks.ts';
+import { type DoneExercise, type DoneSet, type MeasuredDone, type TrainingDay } from './training-day.ts';
 
 /** A shortened set has this share of what was asked. Common practice, no source. */
 const SHORTENED_SHARE = 0.5;
 /** The least that a dose may ask for: seconds of a hold, repetitions. As in dose.ts. */
 const LEAST = { hold: 3, repetitions: 1 } as const;
-
-/** A training day before anything was asked or done. */
-export function beginDay(plan: Plan, id: string, startedAt: string): TrainingDay {
-  return {
-    format: DAY_FORMAT,
-    schemaVersion: DAY_SCHEMA_VERSION,
-    id,
-    planId: plan.id,
-    planVersion: plan.version,
-    stageKey: plan.stageKey,
-    startedAt,
-    endedAt: null,
-    safetyYes: [],
-    safetyAnsweredAt: null,
-    painBefore: null,
-    exercises: [],
-    painAtEnd: null,
-    painPlaces: [],
-    endedBecause: null,
-    nextMorning: null,
-  };
-}
 
 /** A set of which nothing was measured or said yet. */
 export const OPEN_SET: DoneSet = {
@@ -74,14 +45,33 @@ export function withLastSet(day: TrainingDay, change: Partial<DoneSet>): Trainin
   return { ...day, exercises: day.exercises.with(-1, { ...exercise, sets }) };
 }
 
-/** The day without the set that was done last. Throws when no set was done. */
+/**
+ * The day without the set that was done last: it was none. Of one with a session record the day remembers it, so that it does
+ * not come back from there. Throws when no set was done.
+ */
 export function withoutLastSet(day: TrainingDay): TrainingDay {
   const exercise = day.exercises.at(-1);
   if (exercise === undefined || exercise.sets.length === 0)
     throw new Error('withoutLastSet: no set was done.');
   const sets = exercise.sets.slice(0, -1);
   const others = day.exercises.slice(0, -1);
-  return { ...day, exercises: sets.length === 0 ? others : [...others, { ...exercise, sets }] };
+  const left = { ...day, exercises: sets.length === 0 ? others : [...others, { ...exercise, sets }] };
+  const { recordId } = exercise;
+  if (recordId === null) return left;
+  const before = day.droppedSets ?? [];
+  const count = 1 + (before.find((dropped) => dropped.recordId === recordId)?.count ?? 0);
+  const ofOthers = before.filter((dropped) => dropped.recordId !== recordId);
+  return { ...left, droppedSets: [...ofOthers, { recordId, count }] };
+}
+
+/** The day on which somebody goes on with an exercise that was ended for pain, by their own choice. */
+export function wentOn(day: TrainingDay, exerciseKey: string): TrainingDay {
+  const place = day.exercises.findLastIndex((done) => done.exerciseKey === exerciseKey);
+  const exercise = day.exercises[place];
+  const set = exercise?.sets.at(-1);
+  if (exercise === undefined || set === undefined) return day;
+  const sets = exercise.sets.with(-1, { ...set, painOffer: 'went-on' });
+  return { ...day, exercises: day.exercises.with(place, { ...exercise, sets }) };
 }
 
 /** The day with the impulse of a set that was measured before; sets are told apart by what was measured of them. */
@@ -97,11 +87,10 @@ export function withImpulse(
   return { ...day, exercises: day.exercises.map((done) => ({ ...done, sets: sets(done.sets) })) };
 }
 
-/** How many sets of a session record the day has. */
+/** How many sets of a session record the day knows: those that it has, and those that were none. */
 export function setsOfRecord(day: TrainingDay, recordId: string): number {
-  return day.exercises
-    .filter((done) => done.recordId === recordId)
-    .reduce((count, { sets }) => count + sets.length, 0);
+  const has = day.exercises.filter((done) => done.recordId === recordId).flatMap(({ sets }) => sets).length;
+  return has + (day.droppedSets?.find((dropped) => dropped.recordId === recordId)?.count ?? 0);
 }
 
 /** How an exercise of the day stands. */
@@ -113,11 +102,21 @@ export interface ExerciseCourse {
   /** ended: for pain, before all sets were done. */
   readonly state: 'open' | 'done' | 'ended';
   readonly clearance: HoldClearance;
+  /** Whether the plan asks for it today; it may be done all the same. */
+  readonly due: ExerciseDue;
 }
 
-/** The exercises of the stage in order, each as it stands. */
-export function courseOf(plan: Plan, day: TrainingDay | null): readonly ExerciseCourse[] {
-  return currentStage(plan).exercises.map((planned) => {
+/**
+ * The exercises of the stage in order, each as it stands.
+ * @param days - all training days of the plan, this one among them or not: what was done this week is not asked again
+ */
+export function courseOf(
+  plan: Plan,
+  day: TrainingDay | null,
+  days: readonly TrainingDay[],
+): readonly ExerciseCourse[] {
+  const dues = day === null ? [] : exercisesToday(plan, days, day);
+  return currentStage(plan).exercises.map((planned, index) => {
     const done = day === null ? [] : setsDone(day, planned.key);
     const isDone = done.length >= planned.dose.sets;
     const isEnded = done.at(-1)?.painOffer === 'end-set';
@@ -128,13 +127,16 @@ export function courseOf(plan: Plan, day: TrainingDay | null): readonly Exercise
       done,
       state,
       clearance: mayExerciseStart(plan, planned),
+      due: dues[index] ?? { isAsked: true },
     };
   });
 }
 
-/** The exercise that comes next: the first that is open and may start; null when there is none. */
+/** The exercise that comes next: the first that is asked today, open and may start; null when there is none. */
 export function nextOf(course: readonly ExerciseCourse[]): ExerciseCourse | null {
-  return course.find(({ state, clearance }) => state === 'open' && clearance.mayStart) ?? null;
+  return (
+    course.find(({ state, clearance, due }) => state === 'open' && clearance.mayStart && due.isAsked) ?? null
+  );
 }
 
 /** The same exercise as the stage before asks for it; null where there is none. */
@@ -161,44 +163,27 @@ export function shortened(dose: Dose): Dose {
     : { ...dose, repetitions: less(dose.repetitions) };
 }
 
-/** The day as it is closed: done when every set that may be done was, pain where an exercise was ended for it. */
-export function endDay(day: TrainingDay, plan: Plan, endedAt: string): TrainingDay {
-  const course = courseOf(plan, day);
-  const isAllDone = course.every(({ state, clearance }) => state === 'done' || !clearance.mayStart);
+/**
+ * The day as it is closed: done when every set that was asked and may be done was, pain where an exercise was ended for it.
+ * It remembers what was not asked.
+ * @param days - as for courseOf
+ */
+export function endDay(
+  day: TrainingDay,
+  plan: Plan,
+  endedAt: string,
+  days: readonly TrainingDay[],
+): TrainingDay {
+  const course = courseOf(plan, day, days);
+  const isAllDone = nextOf(course) === null;
   const isForPain = course.some(({ state }) => state === 'ended');
-  return { ...day, endedAt, endedBecause: isForPain ? 'pain' : isAllDone ? 'done' : 'stopped' };
-}
-
-/** The day on which the person is now: begun today, of this plan, not closed by a newer version; null before it. */
-export function dayOfToday(days: readonly TrainingDay[], moment: string): TrainingDay | null {
-  return days.findLast(({ startedAt }) => dayOf(startedAt) === dayOf(moment)) ?? null;
-}
-
-/** Days of earlier dates that nobody ended: the tab was closed. Their answers stay. */
-export function brokenOff(days: readonly TrainingDay[], moment: string): readonly TrainingDay[] {
-  return days
-    .filter(({ startedAt, endedBecause }) => endedBecause === null && dayOf(startedAt) < dayOf(moment))
-    .map((day) => ({ ...day, endedBecause: 'broken-off' }));
-}
-
-/** The day whose next morning is still to be asked about: the latest before today with a set; null when there is none. */
-export function waitingMorning(days: readonly TrainingDay[], moment: string): TrainingDay | null {
-  const latest = days.findLast(
-    ({ startedAt, exercises }) => dayOf(startedAt) < dayOf(moment) && exercises.length > 0,
-  );
-  return latest?.nextMorning === null ? latest : null;
-}
-
-/** The day whose next morning was answered today; null when there is none. */
-export function answeredThisMorning(days: readonly TrainingDay[], moment: string): TrainingDay | null {
-  return (
-    days.findLast(
-      ({ nextMorning }) => nextMorning !== null && dayOf(nextMorning.answeredAt) === dayOf(moment),
-    ) ?? null
-  );
-}
-
-/** True on the very morning after; later the answer is from memory. */
-export function isMorningAfter({ startedAt }: TrainingDay, moment: string): boolean {
-  return dayOf(moment) - dayOf(startedAt) === 1;
+  const notAsked = course
+    .filter(({ due, done }) => !due.isAsked && done.length === 0)
+    .map(({ planned }) => planned.key);
+  return {
+    ...day,
+    endedAt,
+    endedBecause: isForPain ? 'pain' : isAllDone ? 'done' : 'stopped',
+    ...(notAsked.length === 0 ? {} : { notAsked }),
+  };
 }

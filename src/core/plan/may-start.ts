@@ -69,14 +69,18 @@ export interface SafetyPast {
 }
 
 /** The last training day with a yes that no therapist has dealt with since, or null. */
-export function earlierYes({ days, versions, decisions }: SafetyPast): TrainingDay | null {
-  const actedAt = [
-    ...decisions.map(({ decidedAt }) => decidedAt),
-    ...versions.map(({ writtenAt }) => writtenAt),
-  ].map(instantSeconds);
-  const waiting = days.filter(
-    ({ safetyYes, startedAt }) =>
-      safetyYes.length > 0 && !actedAt.some((acted) => acted > instantSeconds(startedAt)),
+export function earlierYes({ days, ...past }: SafetyPast): TrainingDay | null {
+  return days.findLast((day) => day.safetyYes.length > 0 && !isDealtWith(day, past)) ?? null;
+}
+
+/** Whether the therapist has decided, or handed over a newer version of the plan, since the questions of a day were answered. */
+export function isDealtWith(
+  { safetyAnsweredAt, startedAt }: TrainingDay,
+  { versions, decisions }: Pick<SafetyPast, 'versions' | 'decisions'>,
+): boolean {
+  const answered = instantSeconds(safetyAnsweredAt ?? startedAt);
+  return (
+    decisions.some(({ decidedAt }) => instantSeconds(decidedAt) > answered) ||
+    versions.some(({ writtenAt }) => instantSeconds(writtenAt) > answered)
   );
-  return waiting.at(-1) ?? null;
 }

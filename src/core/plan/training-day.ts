@@ -106,9 +106,22 @@ export const trainingDaySchema = z.strictObject({
   safetyAnsweredAt: momentSchema.nullable(),
   painBefore: ratingSchema,
   exercises: z.array(doneExerciseSchema).max(16),
+  notAsked: z
+    .array(planKeySchema)
+    .max(16)
+    .optional()
+    .describe('Exercises that were not asked on this day and not begun: done on all their days of the week.'),
+  droppedSets: z
+    .array(z.strictObject({ recordId: z.uuid(), count: z.int().min(1).max(40) }))
+    .max(16)
+    .optional()
+    .describe('Sets of a session record that the person said were none; the record keeps their frames.'),
   painAtEnd: ratingSchema,
   painPlaces: painPlacesSchema,
-  endedBecause: z.enum(['done', 'stopped', 'pain', 'safety', 'broken-off']).nullable(),
+  endedBecause: z
+    .enum(['done', 'stopped', 'pain', 'safety', 'broken-off', 'newer-plan'])
+    .nullable()
+    .describe('newer-plan: begun anew on the same date by a newer version of the plan.'),
   nextMorning: nextMorningSchema.nullable(),
 });
 export type TrainingDay = z.infer<typeof trainingDaySchema>;

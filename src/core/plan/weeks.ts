@@ -1,6 +1,6 @@
 import { askedAgainstDone } from './asked-done.ts';
 import { dayOf, mondayOf, type DayNumber } from './calendar.ts';
-import { currentStage, type Plan, type PlannedExercise } from './plan.ts';
+import { currentStage, type Plan } from './plan.ts';
 import { daysInOrder, followedVersion, inOrder } from './plan-versions.ts';
 import type { TrainingDay } from './training-day.ts';
 
@@ -46,31 +46,40 @@ export function weekView(versions: readonly Plan[], days: readonly TrainingDay[]
   return weeks;
 }
 
-/** What an exercise of the current stage has left of its days this week. */
-export interface ExerciseToday {
-  readonly exercise: PlannedExercise;
-  readonly daysDoneThisWeek: number;
-  /** False when it has been done on all days that the plan asks for this week. It may still be done. */
-  readonly isAskedToday: boolean;
+/**
+ * Whether the plan asks for an exercise today. week-done: done on as many days of this week as it asks for. done-today: begun
+ * earlier on this date, before a newer version of the plan began the day anew. It may be done all the same.
+ */
+export type ExerciseDue =
+  | { readonly isAsked: true }
+  | { readonly isAsked: false; readonly because: 'week-done'; readonly doneOn: readonly DayNumber[] }
+  | { readonly isAsked: false; readonly because: 'done-today' };
+
+/**
+ * Which exercises of the current stage are asked today, in order. What was begun in today's own training day is still asked.
+ * @param days - all training days of the plan, today's own among them or not
+ */
+export function exercisesToday(
+  plan: Plan,
+  days: readonly TrainingDay[],
+  { id, startedAt }: Pick<TrainingDay, 'id' | 'startedAt'>,
+): ExerciseDue[] {
+  const today = dayOf(startedAt);
+  return currentStage(plan).exercises.map(({ key, dose }) => {
+    const begunOn = days
+      .filter((day) => day.id !== id && isBegunOn(day, key))
+      .map((day) => dayOf(day.startedAt))
+      .filter((day) => day >= mondayOf(today) && day <= today);
+    if (begunOn.includes(today)) return { isAsked: false, because: 'done-today' };
+    const doneOn = [...new Set(begunOn)].sort((a, b) => a - b);
+    return doneOn.length < dose.daysAWeek
+      ? { isAsked: true }
+      : { isAsked: false, because: 'week-done', doneOn };
+  });
 }
 
-/** The exercises of the current stage in order, and which of them are asked today. What was begun today is still asked. */
-export function exercisesToday(plan: Plan, days: readonly TrainingDay[], moment: string): ExerciseToday[] {
-  const today = dayOf(moment);
-  const before = days.filter(({ startedAt }) => {
-    const day = dayOf(startedAt);
-    return day >= mondayOf(today) && day < today;
-  });
-  return currentStage(plan).exercises.map((exercise) => {
-    const done = new Set(
-      before
-        .filter((day) =>
-          day.exercises.some(({ exerciseKey, sets }) => exerciseKey === exercise.key && sets.length > 0),
-        )
-        .map(({ startedAt }) => dayOf(startedAt)),
-    ).size;
-    return { exercise, daysDoneThisWeek: done, isAskedToday: done < exercise.dose.daysAWeek };
-  });
+function isBegunOn({ exercises }: TrainingDay, key: string): boolean {
+  return exercises.some(({ exerciseKey, sets }) => exerciseKey === key && sets.length > 0);
 }
 
 interface WeekContext {
@@ -112,9 +121,17 @@ function statusOf(
     if (day > today) return 'ahead';
     return day < start ? 'before-plan' : 'none';
   }
-  if (trainingDays.some((trainingDay) => isDone(ordered, trainingDay))) return 'done';
+  if ([...trainingDays, ...joined(trainingDays)].some((trainingDay) => isDone(ordered, trainingDay)))
+    return 'done';
   const isBegun = trainingDays.some(({ exercises }) => exercises.some(({ sets }) => sets.length > 0));
   return isBegun ? 'partly' : 'not-started';
+}
+
+/** A date on which a newer version of the plan began the day anew, as one day: all that was done, by the newer version. */
+function joined(trainingDays: readonly TrainingDay[]): TrainingDay[] {
+  const last = trainingDays.at(-1);
+  if (last === undefined || trainingDays.length < 2) return [];
+  return [{ ...last, notAsked: [], exercises: trainingDays.flatMap(({ exercises }) => exercises) }];
 }
 
 function isDone(versions: readonly Plan[], day: TrainingDay): boolean {

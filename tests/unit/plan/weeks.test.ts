@@ -2,9 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { askedAgainstDone, askedSets } from '../../../src/core/plan/asked-done.ts';
 import { dateOf, dayOf, instantSeconds, mondayOf } from '../../../src/core/plan/calendar.ts';
+import { beginDay } from '../../../src/core/plan/day-turns.ts';
 import { exercisesToday, weekView } from '../../../src/core/plan/weeks.ts';
 import { dateWords } from '../../../src/core/feedback/date-words.ts';
-import { dayOn, inventedPlan, nextVersion } from '../../helpers/plan-days.ts';
+import { dayOn, inventedPlan, nextVersion, PLAN_ID } from '../../helpers/plan-days.ts';
 
 const plan = inventedPlan();
 const [hold] = plan.stages[0]?.exercises ?? [];
@@ -147,11 +148,14 @@ describe('weeks', () => {
 
   it('tell which exercises are still asked this week', () => {
     const rows = nextVersion(plan, { stageKey: 'rows' }, '2026-03-01T11:00:00+01:00');
-    const done = [dayOn(rows, '03-02'), dayOn(rows, '03-03')];
-    const asked = (moment: string): boolean[] =>
-      exercisesToday(rows, done, moment).map(({ isAskedToday }) => isAskedToday);
-    expect(asked('2026-03-03T18:00:00+01:00')).toEqual([true, true]);
-    expect(asked('2026-03-05T18:00:00+01:00')).toEqual([true, false]);
-    expect(asked('2026-03-09T18:00:00+01:00')).toEqual([true, true]);
+    const [monday, tuesday] = [dayOn(rows, '03-02'), dayOn(rows, '03-03')];
+    const done = [tuesday, monday];
+    const on = (date: string): unknown =>
+      exercisesToday(rows, done, beginDay(rows, PLAN_ID, `2026-${date}T18:00:00+01:00`)).map((due) =>
+        'doneOn' in due ? due.doneOn.map((day) => dateOf(day).day) : due.isAsked,
+      );
+    expect(exercisesToday(rows, done, tuesday).map(({ isAsked }) => isAsked)).toEqual([true, true]);
+    expect(on('03-05')).toEqual([true, [2, 3]]);
+    expect(on('03-09')).toEqual([true, true]);
   });
 });
