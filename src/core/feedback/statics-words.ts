@@ -122,7 +122,7 @@ const QUANTITIES: Readonly<Record<EstimatedQuantity, QuantityWords>> = {
   'elbow-impulse': {
     name: 'Elbow moment times time',
     estimateOf:
-      'An estimate of the dose to the elbow flexors: their moment, worked out, times the measured time. Of a hold it is the most that it can have been.',
+      'An estimate of the dose to the elbow flexors: their moment, worked out, times the measured time. It is never a force in the tendon. Of a hold it is the most that it can have been.',
     form: { unit: 'N m s', decimals: 0 },
   },
 };

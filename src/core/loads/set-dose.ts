@@ -79,18 +79,6 @@ export function setDose(series: FlexionSeries, spans: readonly Span[], exercise:
   };
 }
 
-/** The doses of sets together: a session of sets, a week of sessions. Null parts make the impulse null. */
-export function totalDose(doses: readonly SetDose[]): SetDose {
-  const impulses = doses.flatMap(({ elbowImpulseNms }) => elbowImpulseNms ?? []);
-  return {
-    timeUnderTensionSeconds: sumOf(
-      doses.map(({ timeUnderTensionSeconds }) => timeUnderTensionSeconds),
-      'time-under-tension',
-    ),
-    elbowImpulseNms: impulses.length === doses.length ? sumOf(impulses, 'elbow-impulse') : null,
-  };
-}
-
 function spanDose(
   { timesSeconds, flexionDeg }: FlexionSeries,
   { startSeconds, endSeconds }: Span,

@@ -57,7 +57,12 @@ async function fill(which: PlanCase): Promise<void> {
     ['03-25', 1, 1],
   ] as const)
     await store.putDay(
-      dayOn(second, date, { painAfter, morning, shoulderDominant: date === '03-20' ? 3 : 0 }),
+      dayOn(second, date, {
+        painAfter,
+        morning,
+        shoulderDominant: date === '03-20' ? 3 : 0,
+        measured: { elbowImpulseNms: { value: 540, least: 380, most: 760 } },
+      }),
     );
   await store.putDay(dayOn(second, '03-27', { done: 0.5, morning: null }));
   if (which === 'red-flag') await store.putDay(dayOn(second, '03-28', { safetyYes: ['pop', 'bruising'] }));

@@ -258,6 +258,11 @@ describe('progress', () => {
     await page.getByRole('button', { name: 'Open the details of Fri 27 March' }).click();
     const detail = page.getByRole('region', { name: 'Details of Fri 27 March' });
     expect(await detail.innerText()).toMatch(/30 s, easier\s+15 s\s+pain 2/);
+    await page.getByRole('button', { name: 'Open the details of Wed 25 March' }).click();
+    const curled = page.getByRole('region', { name: 'Details of Wed 25 March' });
+    await curled.getByRole('cell', { name: '540 N m s (380 to 760)' }).first().waitFor();
+    await curled.getByText(/never a force in the tendon/).waitFor();
+    expect(await findings()).toEqual([]);
     const [download] = await Promise.all([
       page.waitForEvent('download'),
       page.getByRole('button', { name: 'Download 11 training days' }).click(),
@@ -273,5 +278,21 @@ describe('progress', () => {
     await show('#/progress', 'course');
     const chart = page.locator('figure').filter({ hasText: 'Range of a repetition' });
     await chart.getByText('no change', { exact: true }).waitFor();
+  });
+
+  test('leaves the charts as a table one key away, and as a file of the weeks', async () => {
+    await show('#/progress', 'course');
+    await page.getByRole('button', { name: 'As a table' }).focus();
+    await page.keyboard.press('Enter');
+    const row = page.getByRole('row', { name: /^Range of a repetition/ });
+    expect(await row.getByRole('cell').first().innerText()).toMatch(/^\d+ deg$|^–$/);
+    expect(await findings()).toEqual([]);
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Download the weekly figures (CSV)' }).click(),
+    ]);
+    expect(download.suggestedFilename()).toMatch(/\.weeks\.csv$/);
+    const [head = ''] = readFileSync(await download.path(), 'utf8').split('\n');
+    expect(head).toContain('elbow_impulse_estimate_Nm_s');
   });
 });

@@ -9,7 +9,7 @@ import {
   shortened,
   type SearchWish,
 } from '../../../src/core/loads/set-up-search.ts';
-import { setDose, totalDose } from '../../../src/core/loads/set-dose.ts';
+import { setDose } from '../../../src/core/loads/set-dose.ts';
 
 const PERSON = { statureCm: 175, bodyMassKg: 75 };
 const RANGE = { startFlexionDeg: 10, topFlexionDeg: 130 };
@@ -195,11 +195,5 @@ describe('the dose of a set', () => {
     const dose = setDose(still(10, 90), [{ startSeconds: 0, endSeconds: 10 }], noMass);
     expect(dose.timeUnderTensionSeconds.value).toBeCloseTo(10, 9);
     expect(dose.elbowImpulseNms).toBeNull();
-    expect(
-      totalDose([dose, setDose(still(10, 90), [{ startSeconds: 0, endSeconds: 10 }], dumbbell)]),
-    ).toMatchObject({
-      elbowImpulseNms: null,
-      timeUnderTensionSeconds: { value: 20 },
-    });
   });
 });
