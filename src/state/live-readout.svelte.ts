@@ -1,4 +1,5 @@
 import type * as Judging from '../core/exercises/live-judge.ts';
+import { isAtWork } from '../core/exercises/leaving.ts';
 import type { LiveEvent, LiveJudge, LiveJudgeSettings } from '../core/exercises/live-judge.ts';
 import type { Announcer, Tone } from '../core/feedback/announcer.ts';
 import {
@@ -246,11 +247,6 @@ export class LiveReadout {
       target: targetRange(course.task),
     });
   }
-}
-
-/** At work: in the range of a hold, or moving after the first repetition. Walking into place is no work. */
-function isAtWork({ phase, repetitions, partialRepetitions }: LiveJudge): boolean {
-  return phase === 'in-range' || (phase !== 'rest' && repetitions + partialRepetitions > 0);
 }
 
 /** Once all that was asked is done nobody is told to do more: only what is a matter of safety is still said. */
