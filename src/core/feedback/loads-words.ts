@@ -1,5 +1,5 @@
 import { barCeiling, ceilingAlongBar } from '../loads/bar-statics.ts';
-import type { BarSeat, SupportShape } from '../loads/bar-seat.ts';
+import type { BarSeat, PullOutcome, SupportShape } from '../loads/bar-seat.ts';
 import type { RotationDrag } from '../loads/band-pull.ts';
 import type { ForceLine } from '../loads/body-curl.ts';
 import type { HardestPart } from '../loads/demand.ts';
@@ -36,6 +36,38 @@ const SEAT_SENTENCES: Readonly<Record<SupportShape, string>> = {
 /** Which way of pulling keeps a bar in its supports. Common practice, no source. */
 export function seatSentence(shape: SupportShape): string {
   return SEAT_SENTENCES[shape];
+}
+
+const PULL_WORDS = [
+  'up',
+  'up and to the open side',
+  'to the open side',
+  'down and to the open side',
+  'down',
+  'down and to the closed side',
+  'to the closed side',
+  'up and to the closed side',
+];
+const EVEN_PULL_WORDS = [
+  'up',
+  'up and to the right',
+  'to the right',
+  'down and to the right',
+  'down',
+  'down and to the left',
+  'to the left',
+  'up and to the left',
+];
+
+/** What a drawing of a bar in its supports shows, for those who do not see it: each way of pulling and what it does. */
+export function seatDescription(
+  shape: SupportShape,
+  outcomes: readonly PullOutcome[],
+  pulledWith: string,
+): string {
+  const names = shape === 'open-in-front' ? PULL_WORDS : EVEN_PULL_WORDS;
+  const each = outcomes.map(({ seat }, index) => `${names[index] ?? ''}: ${SEAT_WORDS[seat]}`);
+  return `A support seen along the bar, pulled with ${pulledWith} in eight directions. ${each.join('; ')}.`;
 }
 
 /** Asked before a hold or a body-moving curl on a bar. Common practice, no source. */

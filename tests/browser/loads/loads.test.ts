@@ -142,3 +142,39 @@ describe('the search', () => {
     await page.getByText(/^Felt hardest in the middle; by calculation /).waitFor();
   });
 });
+
+describe('the question for the seat of the bar before a hold', () => {
+  test.each([
+    ['described', true, 1280, 'dark', 1],
+    ['described, on a narrow screen', true, 390, 'light', 1],
+    ['not described', false, 1280, 'light', 3],
+    ['not described, on a narrow screen', false, 390, 'dark', 3],
+  ] as const)(
+    'draws the supports of a bar that is %s',
+    async (_, isDescribed, width, colorScheme, drawings) => {
+      await page.emulateMedia({ colorScheme });
+      await page.setViewportSize({ width, height: 900 });
+      await page.evaluate((described) => window.loadsPage.showSeat(described), isDescribed);
+      await page
+        .getByRole('img', { name: /^A support seen along the bar, pulled with/ })
+        .first()
+        .waitFor();
+      const images = page.getByRole('img');
+      expect(await images.count()).toBe(drawings);
+      for (const image of await images.all()) {
+        const name = (await image.locator('title').textContent()) ?? '';
+        const stays = name.match(/: stays in/g)?.length ?? 0;
+        const leaves = name.match(/: (lifts out|rolls out|tips)/g)?.length ?? 0;
+        expect(stays + leaves).toBe(8);
+        // What is said is what is drawn: a thick arrow for each way that keeps the bar in.
+        expect(await image.locator('path.within').count()).toBe(stays);
+      }
+      await page.getByRole('radio', { name: 'No, or I am not sure' }).check();
+      await page.getByText('Do not pull yet.').waitFor();
+      expect(await findings()).toEqual([]);
+      expect(
+        await page.evaluate(() => document.documentElement.scrollWidth - innerWidth),
+      ).toBeLessThanOrEqual(0);
+    },
+  );
+});

@@ -48,10 +48,9 @@ const heldSeconds = (day: TrainingDay): (number | null)[] =>
 
 describe('sets that a crash kept from being noted', () => {
   it('come from the record with what was measured and answered', () => {
-    const sets = record.sets.with(0, {
-      ...record.sets[0]!,
-      answers: { ...record.sets[0]!.answers, painAfter: 3, effort: 6 },
-    });
+    const sets = record.sets.map((set, index) =>
+      index === 0 ? { ...set, answers: { ...set.answers, painAfter: 3, effort: 6 } } : set,
+    );
     const day = withSetsOfRecord(fresh, { ...record, sets });
     expect(heldSeconds(day)).toEqual([6, 5, 4]);
     expect(setsDone(day, hold.key)[0]).toMatchObject({ painAfter: 3, effort: 6, saidDone: null });
