@@ -1,0 +1,151 @@
+/**
+ * `npm run screens [-- --out DIR]`: photographs the screens of plan, progress, loads and today at 390, 1280 and 1920
+ * pixels in both themes, and plan and loads as they print, to be looked at. Everything on them is invented.
+ */
+import { mkdirSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { parseArgs } from 'node:util';
+import type { Page } from 'playwright-core';
+import { planFragment } from '../src/core/plan/plan-link.ts';
+import { openApp } from '../tests/browser/ui-begin-live/open-app.ts';
+import { openScreens } from '../tests/browser/ui-look-back/open-screens.ts';
+import { inventedPlan } from '../tests/helpers/plan-days.ts';
+import { ROOT } from './bootstrap.mjs';
+
+const { values } = parseArgs({ options: { out: { type: 'string', default: join(ROOT, 'out/screens') } } });
+const out = resolve(process.env['INIT_CWD'] ?? process.cwd(), values.out);
+mkdirSync(out, { recursive: true });
+
+const WIDTHS = [390, 1280, 1920] as const;
+const THEMES = ['light', 'dark'] as const;
+/** A screen with everything unfolded may be longer than a picture can be. */
+const MOST_HEIGHT_PX = 12_000;
+let count = 0;
+
+async function photograph(page: Page, name: string): Promise<void> {
+  const { width = 0 } = page.viewportSize() ?? {};
+  const heightPx = await page.evaluate(() => document.documentElement.scrollHeight);
+  const clip = { x: 0, y: 0, width, height: Math.min(heightPx, MOST_HEIGHT_PX) };
+  await page.screenshot({ path: join(out, `${name}.png`), fullPage: true, clip });
+  count++;
+}
+
+/** Shows something at every width in every theme, and photographs it. */
+async function atAllSizes(page: Page, name: string, show: () => Promise<void>): Promise<void> {
+  for (const colorScheme of THEMES)
+    for (const width of WIDTHS) {
+      await page.emulateMedia({ colorScheme });
+      await page.setViewportSize({ width, height: 900 });
+      await show();
+      await photograph(page, `${name}-${String(width)}-${colorScheme}`);
+    }
+}
+
+async function asPrinted(page: Page, name: string, show: () => Promise<void>): Promise<void> {
+  await page.emulateMedia({ colorScheme: 'light' });
+  // A4 within its margins at 96 pixels an inch.
+  await page.setViewportSize({ width: 718, height: 1000 });
+  await show();
+  await page.emulateMedia({ media: 'print' });
+  await photograph(page, `${name}-print`);
+  await page.emulateMedia({ media: null });
+}
+
+const unfold = (page: Page): Promise<void> =>
+  page.evaluate(() => {
+    for (const details of document.querySelectorAll('details')) details.open = true;
+  });
+
+async function planScreens(): Promise<void> {
+  const screens = await openScreens('tests/browser/ui-plan');
+  const page = await screens.browser.newPage();
+  await page.goto(screens.url);
+  await page.waitForFunction(() => 'planPage' in window);
+  const cases = [
+    ['plan-none', '#/plan', 'none'],
+    ['plan', '#/plan', 'course'],
+    ['plan-received', `#${planFragment(inventedPlan())}`, 'course'],
+    ['plan-writing', '#/write-plan', 'none'],
+    ['progress', '#/progress', 'course'],
+    ['progress-red-flag', '#/progress', 'red-flag'],
+  ] as const;
+  for (const [name, hash, which] of cases) {
+    const show = async (): Promise<void> => {
+      await page.evaluate((address) => (location.hash = address), hash);
+      await page.evaluate((shelf) => window.planPage.show(shelf), which);
+      await page.getByText(/^Looking up/).waitFor({ state: 'detached' });
+      const therapist = page.getByText('The therapist', { exact: true });
+      if ((await therapist.count()) > 0) await therapist.click();
+      await unfold(page);
+      await page.waitForTimeout(400);
+    };
+    await atAllSizes(page, name, show);
+    if (name === 'plan') await asPrinted(page, name, show);
+  }
+  await screens.close();
+}
+
+async function loadScreens(): Promise<void> {
+  const screens = await openScreens('tests/browser/loads');
+  const page = await screens.browser.newPage();
+  await page.goto(screens.url);
+  await page.waitForFunction(() => 'loadsPage' in window);
+  for (const kind of ['bar', 'body-curl-set-up', 'band', 'dumbbell'] as const) {
+    const show = async (): Promise<void> => {
+      await page.evaluate((which) => window.loadsPage.show(which), kind);
+      await page.locator('svg[role=img]').first().waitFor();
+      await unfold(page);
+      await page.waitForTimeout(400);
+    };
+    await atAllSizes(page, `loads-${kind}`, show);
+    await asPrinted(page, `loads-${kind}`, show);
+  }
+  await screens.close();
+}
+
+/** The steps of a day, each photographed where it is reached; the plan comes by its link. */
+async function todayScreens(): Promise<void> {
+  const app = await openApp([]);
+  for (const colorScheme of THEMES)
+    for (const width of WIDTHS) {
+      const { page, context } = await app.openPage({ colorScheme, viewport: { width, height: 900 } });
+      const step = async (name: string): Promise<void> => {
+        await page.waitForTimeout(400);
+        await photograph(page, `today-${name}-${String(width)}-${colorScheme}`);
+      };
+      await page.goto(`${app.url}#${planFragment(inventedPlan())}`);
+      await page.getByRole('button', { name: 'Keep it and follow it here' }).click();
+      await page.goto(`${app.url}#/begin`);
+      await page.getByRole('checkbox', { name: 'No to all of them.' }).waitFor();
+      await step('1-questions');
+      await page.getByRole('checkbox', { name: /pop in the arm/ }).check();
+      await step('2-seek-care');
+      await page.getByRole('checkbox', { name: /pop in the arm/ }).uncheck();
+      await page.getByRole('checkbox', { name: 'No to all of them.' }).check();
+      await page.getByRole('button', { name: 'Go on' }).click();
+      await page.getByRole('group', { name: 'Pain now, before you start?' }).waitFor();
+      await step('3-pain-before');
+      await page.keyboard.press('2');
+      await page
+        .getByRole('button', { name: /^Start / })
+        .first()
+        .waitFor();
+      await step('4-exercises');
+      await page.getByRole('button', { name: 'Isometric hold without a camera' }).click();
+      await page.getByRole('radio', { name: 'Yes, it stays in them' }).check();
+      await step('5-prepare');
+      await page.getByRole('button', { name: 'Set 1 is done' }).click();
+      await page.getByRole('group', { name: 'Pain now?' }).waitFor();
+      await step('6-pain-after');
+      await page.keyboard.press('4');
+      await page.getByText(/your plan allows up to/).waitFor();
+      await step('7-above-ceiling');
+      await context.close();
+    }
+  await app.close();
+}
+
+await planScreens();
+await loadScreens();
+await todayScreens();
+console.log(`${String(count)} pictures in ${out}`);
