@@ -108,11 +108,14 @@ const session = new LiveSession(
   settings,
 );
 
+const training = new Training({ ...surroundings, plans, sessions: store, records, live: session, settings });
+
 /** One board for the whole visit: what is being written must not be lost between screens. */
 let board: PlanBoard | null = null;
+const onfollowed = (): void => void training.look();
 const loadBoard = async (): Promise<PlanBoard> => {
   const { PlanBoard } = await import('./state/plan-board.svelte.ts');
-  return (board ??= new PlanBoard({ ...surroundings, store: plans, records: store }));
+  return (board ??= new PlanBoard({ ...surroundings, store: plans, records: store, onfollowed }));
 };
 
 const target = document.getElementById('app');
@@ -127,6 +130,6 @@ mount(App, {
     review: new Review(records, plans),
     shelf: new Shelf(store),
     loadBoard,
-    training: new Training({ ...surroundings, plans, sessions: store, records, live: session, settings }),
+    training,
   },
 });

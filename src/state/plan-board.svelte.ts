@@ -26,6 +26,8 @@ export interface BoardParts {
   /** The moment of the wall clock, with offset. */
   readonly moment: () => string;
   readonly newId: () => string;
+  /** Told when sessions here follow another plan or version: whoever went on to the first screen meanwhile sees it there. */
+  readonly onfollowed?: () => void;
 }
 
 /** Who a plan that stands ready is for, until the therapist has said. */
@@ -126,6 +128,7 @@ export class PlanBoard {
   /** From now on sessions here follow this plan; null: none. */
   async follow(planId: string | null): Promise<void> {
     this.#valueOf(await this.#parts.store.follow(planId));
+    this.#parts.onfollowed?.();
     await this.look();
   }
 
@@ -241,6 +244,7 @@ export class PlanBoard {
   async #keep(plan: Plan): Promise<boolean> {
     const kept = this.#valueOf(await this.#parts.store.keepVersion(plan));
     if (kept === undefined) return false;
+    if (plan.id === this.#followed?.id) this.#parts.onfollowed?.();
     await this.openPlan(plan.id);
     return true;
   }
