@@ -10,7 +10,7 @@ import { dayOn, inventedPlan, nextVersion } from '../../helpers/plan-days.ts';
 import Screens from './Screens.svelte';
 
 /** What is on the shelf when the screens are shown; every person and day is invented. */
-export type PlanCase = 'none' | 'new-plan' | 'course' | 'band' | 'red-flag' | 'damaged';
+export type PlanCase = 'none' | 'new-plan' | 'course' | 'red-flag' | 'damaged';
 
 /** What the tests call in the page. */
 export interface PlanPage {
@@ -40,12 +40,6 @@ async function fill(which: PlanCase): Promise<void> {
   await store.keepVersion(first);
   await store.follow(first.id);
   if (which === 'new-plan') return;
-  if (which === 'band') {
-    const stage = nextVersion(first, { stageKey: 'band-curl' }, '2026-03-02T10:00:00+01:00');
-    await store.keepVersion(stage);
-    await store.putDay(dayOn(stage, '03-04', { hardest: 'bent' }));
-    return;
-  }
   for (const day of ['03-02', '03-04', '03-06', '03-09', '03-11', '03-13'])
     await store.putDay(dayOn(first, day, { painBefore: 3, painAfter: 3, painAtEnd: 3, morning: 3 }));
   const second = nextVersion(first, { stageKey: 'body-curl' }, '2026-03-14T10:00:00+01:00', 'Six good days.');

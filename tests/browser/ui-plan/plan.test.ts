@@ -151,27 +151,6 @@ describe('a plan', () => {
     await expect.poll(() => page.getByLabel('Label').inputValue()).toBe('Half written');
   });
 
-  test('takes the band’s set-up that the search found, and shows where it was felt to be hardest', async () => {
-    await show('#/plan', 'band');
-    await page.getByRole('button', { name: 'Change the plan' }).click();
-    await page.locator('h1', { hasText: 'Change the plan' }).waitFor();
-    await page.evaluate(() => {
-      for (const details of document.querySelectorAll('details')) details.open = true;
-    });
-    await page.getByRole('button', { name: 'Describe the band' }).first().click();
-    await page.getByText(/^Felt hardest near the bent end; by calculation/).waitFor();
-    const setUp = (): Promise<string[]> =>
-      Promise.all(
-        ['Length lying loose', 'Forward', 'Out to the side', 'Up'].map((label) =>
-          page.getByLabel(label, { exact: true }).first().inputValue(),
-        ),
-      );
-    const described = await setUp();
-    await page.getByRole('button', { name: /^Find the most even set-up/ }).click();
-    await page.getByRole('button', { name: 'Use it: set-up 1' }).click();
-    await expect.poll(setUp).not.toEqual(described);
-  });
-
   test('that is deleted can be brought back with its days', async () => {
     await show('#/plan', 'course');
     await page.getByRole('button', { name: /^Delete the plan/ }).click();
