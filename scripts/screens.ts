@@ -115,6 +115,7 @@ async function todayScreens(): Promise<void> {
       };
       await page.goto(`${app.url}#${planFragment(inventedPlan())}`);
       await page.getByRole('button', { name: 'Keep it and follow it here' }).click();
+      await page.getByRole('heading', { name: 'Hand over' }).waitFor();
       await page.goto(`${app.url}#/begin`);
       await page.getByRole('checkbox', { name: 'No to all of them.' }).waitFor();
       await step('1-questions');
