@@ -107,7 +107,7 @@ async function writePlan(page: Page): Promise<void> {
   const dose = page.getByRole('group', { name: 'Dose' }).first();
   await fill(dose.getByRole('textbox', { name: 'Easier sets first' }), '0');
   await fill(dose.getByRole('textbox', { name: 'Sets', exact: true }), '2');
-  await fill(dose.getByRole('textbox', { name: 'Hold', exact: true }), '8');
+  await fill(dose.getByRole('textbox', { name: 'Hold', exact: true }), '6');
   await fill(page.getByRole('textbox', { name: /^Good days/ }), '1');
   await page.getByRole('button', { name: 'Save as version 1' }).click();
   await page.getByRole('heading', { name: 'Hand over' }).waitFor();
@@ -183,10 +183,10 @@ async function measuredSet(page: Page): Promise<void> {
   await page.getByRole('radio', { name: 'Yes, it stays in them' }).check();
   await page.getByRole('radio', { name: 'A clip' }).check();
   await page.locator('input[type=file]').setInputFiles(CLIP);
-  await page.getByText('set 1 of 2: 8 s').waitFor();
+  await page.getByText('set 1 of 2: 6 s').waitFor();
   // Stopped by the key as soon as the hold is long enough: what was measured until then is the set.
   await page.waitForFunction(
-    () => Number([...document.querySelectorAll('.digits')].at(-1)?.textContent) >= 8.5,
+    () => Number([...document.querySelectorAll('.digits')].at(-1)?.textContent) >= 6.5,
     null,
     {
       timeout: PATIENCE_MS,
@@ -253,7 +253,7 @@ async function endDay(page: Page): Promise<void> {
   await page.getByRole('checkbox', { name: 'crook of the elbow' }).isChecked();
   await page.getByRole('button', { name: 'Go on' }).click();
   await page.getByRole('heading', { name: 'Today’s session is over' }).waitFor();
-  await page.getByRole('cell', { name: '8 s, as said' }).waitFor();
+  await page.getByRole('cell', { name: '6 s, as said' }).waitFor();
   expect(await axeFindings(page)).toEqual([]);
   const reminder = (await downloaded(page, 'Reminder for the calendar')).toString('utf8');
   expect(reminder).toContain('DTSTART:20260303T080000');
