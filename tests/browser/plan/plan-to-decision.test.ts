@@ -50,7 +50,7 @@ describe('From the plan to the decision', () => {
     await page.clock.setFixedTime(new Date(EVENING));
     await page.goto(code);
     await page.getByRole('button', { name: 'Keep it and follow it here' }).click();
-    await page.getByRole('heading', { name: 'Hand over' }).waitFor();
+    await page.getByRole('button', { name: 'Stop following it here' }).waitFor();
     await page.getByRole('link', { name: 'Begin' }).click();
     await answerBefore(page);
     await measuredSet(page);
@@ -114,6 +114,7 @@ async function writePlan(page: Page): Promise<void> {
   await page.getByRole('heading', { name: 'Hand over' }).waitFor();
   const follow = page.getByRole('button', { name: 'Follow it here' });
   if ((await follow.count()) > 0) await follow.click();
+  await page.getByRole('button', { name: 'Stop following it here' }).waitFor();
 }
 
 async function fill(field: Locator, value: string): Promise<void> {
@@ -158,7 +159,7 @@ async function opensFromFile(buffer: Buffer): Promise<void> {
   await page.getByLabel('Plan file').setInputFiles(file);
   await page.getByText('This plan came in the file invented.plan.json.').waitFor();
   await page.getByRole('button', { name: 'Keep it and follow it here' }).click();
-  await page.getByRole('heading', { name: 'Hand over' }).waitFor();
+  await page.getByRole('button', { name: 'Stop following it here' }).waitFor();
   await page.getByRole('link', { name: 'Begin' }).click();
   await page.getByRole('heading', { level: 1, name: 'Today' }).waitFor();
   await context.close();
