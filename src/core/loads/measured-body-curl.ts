@@ -2,7 +2,8 @@ import type { Span } from '../exercises/judgement.ts';
 import type { KinematicFrame } from '../kinematics/kinematic-frame.ts';
 import { isMeasured } from '../kinematics/measured.ts';
 import { quantile } from '../math/statistics.ts';
-import { bodyOfPicture, FORCE_LINES, handsForce, withCentreAt } from './body-curl.ts';
+import { FORCE_LINES, handsForce } from './body-curl.ts';
+import { bodyOfPicture, withCentreAt } from './hanging-body.ts';
 import { scaled, type LoadFigure } from './load-figure.ts';
 import { CENTRE_OVER_SHOULDER_HEIGHT, FREE_FALL } from './load-limits.ts';
 

@@ -1,10 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import {
-  bodyCurlLoad,
-  handsForce,
-  type ForceLine,
-  type HangingBody,
-} from '../../../src/core/loads/body-curl.ts';
+import { bodyCurlLoad, handsForce, type ForceLine } from '../../../src/core/loads/body-curl.ts';
+import type { HangingBody } from '../../../src/core/loads/hanging-body.ts';
 import { CENTRE_OVER_SHOULDER_HEIGHT } from '../../../src/core/loads/load-limits.ts';
 import { isKnown } from '../../../src/core/loads/load-figure.ts';
 import { toRadians } from '../../../src/core/math/angle.ts';

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { bodyAtSetUp, bodyCurlLoad } from '../../../src/core/loads/body-curl.ts';
+import { bodyCurlLoad } from '../../../src/core/loads/body-curl.ts';
+import { bodyAtSetUp } from '../../../src/core/loads/hanging-body.ts';
 import type { BodyCurlSetUp } from '../../../src/core/loads/equipment.ts';
 import { handShareSentence } from '../../../src/core/feedback/hand-share-words.ts';
 import { isKnown } from '../../../src/core/loads/load-figure.ts';
