@@ -5,7 +5,7 @@ import '../../../src/ui/common/tokens.css';
 import { inventedPlan } from '../../helpers/plan-days.ts';
 import Screens from './Screens.svelte';
 import SeatQuestion from './SeatQuestion.svelte';
-import { SAMPLES } from './sample-equipment.ts';
+import { SAMPLES } from '../../helpers/sample-equipment.ts';
 
 /** What the tests call in the page. */
 export interface LoadsPage {

@@ -1,9 +1,8 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { KIND_WORDS } from '../../../src/ui/loads/equipment-words.ts';
 import type { EquipmentKind } from '../../../src/ui/loads/new-equipment.ts';
+import { axeFindings } from '../axe-findings.ts';
 import { openScreens, type OpenScreens } from '../ui-look-back/open-screens.ts';
 import type { LoadsPage } from './in-page.ts';
 
@@ -14,28 +13,12 @@ declare global {
 }
 
 const KINDS = Object.keys(KIND_WORDS) as EquipmentKind[];
-const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 let screens: OpenScreens;
 let page: Page;
 
 async function show(kind: EquipmentKind): Promise<void> {
   await page.evaluate((which) => window.loadsPage.show(which), kind);
   await page.locator('svg[role=img]').first().waitFor();
-}
-
-/** What axe-core finds against WCAG 2.2 AA and its best practices, as "rule: place". */
-async function findings(): Promise<string[]> {
-  return page.evaluate(async (source) => {
-    (0, eval)(source);
-    interface Finding {
-      id: string;
-      nodes: { html: string }[];
-    }
-    // axe-core hangs itself on window when its source runs.
-    const { axe } = window as unknown as { axe: { run(): Promise<{ violations: Finding[] }> } };
-    const { violations } = await axe.run();
-    return violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html.slice(0, 160)}`));
-  }, axeSource);
 }
 
 beforeAll(async () => {
@@ -59,7 +42,7 @@ describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
       await page.evaluate(() => {
         for (const details of document.querySelectorAll('details')) details.open = true;
       });
-      expect(await findings()).toEqual([]);
+      expect(await axeFindings(page)).toEqual([]);
       expect(
         await page.evaluate(() => document.documentElement.scrollWidth - innerWidth),
       ).toBeLessThanOrEqual(0);
@@ -171,7 +154,7 @@ describe('the question for the seat of the bar before a hold', () => {
       }
       await page.getByRole('radio', { name: 'No, or I am not sure' }).check();
       await page.getByText('Do not pull yet.').waitFor();
-      expect(await findings()).toEqual([]);
+      expect(await axeFindings(page)).toEqual([]);
       expect(
         await page.evaluate(() => document.documentElement.scrollWidth - innerWidth),
       ).toBeLessThanOrEqual(0);

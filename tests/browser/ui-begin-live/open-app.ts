@@ -1,10 +1,9 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { ensureBuilt, ROOT } from '../../../scripts/bootstrap.mjs';
 import { findBrowser, launchBrowser } from '../../../scripts/browser.mjs';
 import { serveFolder } from '../../../scripts/static-server.mjs';
+import { axeFindings as axeFindingsNow } from '../axe-findings.ts';
 
 /** Chromium's own camera: a moving disc, nobody in the picture, and no question asked. */
 export const FAKE_CAMERA = ['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream'];
@@ -48,8 +47,6 @@ export async function openApp(args: readonly string[]): Promise<OpenApp> {
   };
 }
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-
 /** What axe-core finds on the page as it stands, in both themes: one line for each rule and place. */
 export async function axeFindings(page: Page): Promise<string[]> {
   const found: string[] = [];
@@ -58,23 +55,7 @@ export async function axeFindings(page: Page): Promise<string[]> {
     await page.waitForFunction((theme) => document.documentElement.dataset['theme'] === theme, colorScheme);
     // Colours change over a moment; what is judged is what stays.
     await page.waitForTimeout(300);
-    await page.evaluate(AXE);
-    found.push(
-      ...(await page.evaluate(async (theme) => {
-        const { violations } = await window.axe.run();
-        return violations.flatMap(({ id, nodes }) =>
-          nodes.map((node) => `${theme}: ${id} at ${node.target.join(' ')}`),
-        );
-      }, colorScheme)),
-    );
+    found.push(...(await axeFindingsNow(page)).map((finding) => `${colorScheme}: ${finding}`));
   }
   return found;
-}
-
-declare global {
-  interface Window {
-    axe: {
-      run(): Promise<{ violations: { id: string; nodes: { target: string[] }[] }[] }>;
-    };
-  }
 }

@@ -1,14 +1,12 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { LookBackPage } from './in-page.ts';
+import { axeFindings } from '../axe-findings.ts';
 import { openScreens, type OpenScreens } from './open-screens.ts';
 
 const HOLD = '#/look-back/00000000-0000-4000-8000-000000000001';
 const BODY_CURL = '#/look-back/00000000-0000-4000-8000-000000000002';
 const BAND_CURL = '#/look-back/00000000-0000-4000-8000-000000000003';
-const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 let screens: OpenScreens;
 let page: Page;
@@ -17,21 +15,6 @@ async function show(hash: string, records: Parameters<LookBackPage['show']>[0] =
   await page.evaluate((address) => (location.hash = address), hash);
   await page.evaluate((which) => window.lookBackPage.show(which), records);
   await page.locator(hash.startsWith('#/look-back') ? '[role=slider]' : 'h1').waitFor();
-}
-
-/** What axe-core finds against WCAG 2.2 AA and its best practices, as "rule: place". */
-async function findings(): Promise<string[]> {
-  return page.evaluate(async (source) => {
-    (0, eval)(source);
-    interface Finding {
-      id: string;
-      nodes: { html: string }[];
-    }
-    // axe-core hangs itself on window when its source runs.
-    const { axe } = window as unknown as { axe: { run(): Promise<{ violations: Finding[] }> } };
-    const { violations } = await axe.run();
-    return violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html.slice(0, 160)}`));
-  }, axeSource);
 }
 
 const cursorSeconds = async (): Promise<number> =>
@@ -63,7 +46,7 @@ describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
     await page.evaluate(() => {
       for (const details of document.querySelectorAll('details')) details.open = true;
     });
-    expect(await findings()).toEqual([]);
+    expect(await axeFindings(page)).toEqual([]);
     const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(overflow).toBeLessThanOrEqual(0);
     await page.setViewportSize({ width: 1280, height: 900 });

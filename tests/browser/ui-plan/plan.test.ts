@@ -1,5 +1,4 @@
 import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import jsQR from 'jsqr';
 import { PNG } from 'pngjs';
 import type { Page } from 'playwright-core';
@@ -7,10 +6,10 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { planFragment } from '../../../src/core/plan/plan-link.ts';
 import { readPlan } from '../../../src/core/plan/read-plan.ts';
 import { inventedPlan, nextVersion } from '../../helpers/plan-days.ts';
+import { axeFindings } from '../axe-findings.ts';
 import { openScreens, type OpenScreens } from '../ui-look-back/open-screens.ts';
 import type { PlanCase } from './in-page.ts';
 
-const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const LINK = `#${planFragment(inventedPlan())}`;
 
 let screens: OpenScreens;
@@ -21,21 +20,6 @@ async function show(hash: string, which: PlanCase): Promise<void> {
   await page.evaluate((name) => window.planPage.show(name), which);
   await page.locator('h1').waitFor();
   await page.getByText(/^Looking up/).waitFor({ state: 'detached' });
-}
-
-/** What axe-core finds against WCAG 2.2 AA and its best practices, as "rule: place". */
-async function findings(): Promise<string[]> {
-  return page.evaluate(async (source) => {
-    (0, eval)(source);
-    interface Finding {
-      id: string;
-      nodes: { html: string }[];
-    }
-    // axe-core hangs itself on window when its source runs.
-    const { axe } = window as unknown as { axe: { run(): Promise<{ violations: Finding[] }> } };
-    const { violations } = await axe.run();
-    return violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html.slice(0, 160)}`));
-  }, axeSource);
 }
 
 beforeAll(async () => {
@@ -71,7 +55,7 @@ describe('axe-core and the width of the window', () => {
       await page.evaluate(() => {
         for (const details of document.querySelectorAll('details')) details.open = true;
       });
-      expect(await findings(), colorScheme).toEqual([]);
+      expect(await axeFindings(page), colorScheme).toEqual([]);
       const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       expect(overflow).toBeLessThanOrEqual(0);
     }
@@ -243,7 +227,7 @@ describe('progress', () => {
     const curled = page.getByRole('region', { name: 'Details of Wed 25 March' });
     await curled.getByRole('cell', { name: '540 N m s (380 to 760)' }).first().waitFor();
     await curled.getByText(/never a force in the tendon/).waitFor();
-    expect(await findings()).toEqual([]);
+    expect(await axeFindings(page)).toEqual([]);
     const [download] = await Promise.all([
       page.waitForEvent('download'),
       page.getByRole('button', { name: 'Download 11 training days' }).click(),
@@ -267,7 +251,7 @@ describe('progress', () => {
     await page.keyboard.press('Enter');
     const row = page.getByRole('row', { name: /^Range of a repetition/ });
     expect(await row.getByRole('cell').first().innerText()).toMatch(/^\d+ deg$|^–$/);
-    expect(await findings()).toEqual([]);
+    expect(await axeFindings(page)).toEqual([]);
     const [download] = await Promise.all([
       page.waitForEvent('download'),
       page.getByRole('button', { name: 'Download the weekly figures (CSV)' }).click(),

@@ -10,18 +10,9 @@ import {
   THERAPIST_ONLY,
 } from '../../../src/core/feedback/loads-words.ts';
 import { loadProblemWords, loadWords, quantityWords } from '../../../src/core/feedback/statics-words.ts';
-import { SUPPORT_SHAPES, type Bar } from '../../../src/core/loads/equipment.ts';
+import { SUPPORT_SHAPES } from '../../../src/core/loads/equipment.ts';
 import { ESTIMATED_QUANTITIES, LOAD_PROBLEMS } from '../../../src/core/loads/load-figure.ts';
-
-const BAR: Bar = {
-  kind: 'bar',
-  massKg: 20,
-  lengthM: 2.2,
-  supportsM: [0, 2.2],
-  heldDown: [false, false],
-  gripsM: [2.2],
-  supportShape: 'open-above',
-};
+import { BAR_AT_ITS_ENDS as BAR } from '../../helpers/sample-equipment.ts';
 
 describe('every figure of statics', () => {
   test.each(ESTIMATED_QUANTITIES)('says that it is an estimate, and of what: %s', (of) => {

@@ -14,6 +14,7 @@ import {
 } from '../../../src/core/loads/band-pull.ts';
 import type { Band, BandReading } from '../../../src/core/loads/equipment.ts';
 import { isKnown, type LoadValue } from '../../../src/core/loads/load-figure.ts';
+import { SAMPLE_BAND } from '../../helpers/sample-equipment.ts';
 
 const known = (value: LoadValue) => {
   if (!isKnown(value)) throw new Error(value.notKnown);
@@ -182,13 +183,7 @@ describe('the line of a band', () => {
 
 describe('a band curl', () => {
   const BAND: Band = {
-    kind: 'band',
-    restLengthM: 0.6,
-    readings: [
-      { lengthM: 0.9, forceN: 18 },
-      { lengthM: 1.2, forceN: 30 },
-      { lengthM: 1.6, forceN: 42 },
-    ],
+    ...SAMPLE_BAND,
     anchorM: { forward: 0, outward: 0, up: -1 },
     leavesHand: 'thumb-side',
     fromForearmAxisM: 0.04,

@@ -10,16 +10,8 @@ import {
 import { barPullOutcomes, lightBarPullOutcomes } from '../../../src/core/loads/bar-seat.ts';
 import { barSchema, type Bar } from '../../../src/core/loads/equipment.ts';
 import { isKnown, type LoadValue } from '../../../src/core/loads/load-figure.ts';
+import { BAR_AT_ITS_ENDS as BAR } from '../../helpers/sample-equipment.ts';
 
-const BAR: Bar = {
-  kind: 'bar',
-  massKg: 20,
-  lengthM: 2.2,
-  supportsM: [0, 2.2],
-  heldDown: [false, false],
-  gripsM: [2.2],
-  supportShape: 'open-above',
-};
 const WEIGHT_N = 196.133;
 
 const ceilingN = (changed: Partial<Bar>): number => {

@@ -10,17 +10,12 @@ import {
   type SearchWish,
 } from '../../../src/core/loads/set-up-search.ts';
 import { setDose } from '../../../src/core/loads/set-dose.ts';
+import { SAMPLE_BAND } from '../../helpers/sample-equipment.ts';
 
 const PERSON = { statureCm: 175, bodyMassKg: 75 };
 const RANGE = { startFlexionDeg: 10, topFlexionDeg: 130 };
 const BAND: Band = {
-  kind: 'band',
-  restLengthM: 0.6,
-  readings: [
-    { lengthM: 0.9, forceN: 18 },
-    { lengthM: 1.2, forceN: 30 },
-    { lengthM: 1.6, forceN: 42 },
-  ],
+  ...SAMPLE_BAND,
   anchorM: { forward: 0, outward: 0, up: -1 },
   leavesHand: 'middle',
   fromForearmAxisM: 0,

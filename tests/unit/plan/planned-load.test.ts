@@ -1,17 +1,7 @@
 import { expect, test } from 'vitest';
 import { hangingPerson, plannedLoad } from '../../../src/core/plan/planned-load.ts';
-import type { Bar } from '../../../src/core/loads/equipment.ts';
 import { inventedPlan } from '../../helpers/plan-days.ts';
-
-const BAR: Bar = {
-  kind: 'bar',
-  massKg: 20,
-  lengthM: 2.2,
-  supportsM: [0, 2.2],
-  heldDown: [false, false],
-  gripsM: [2.2],
-  supportShape: 'open-above',
-};
+import { BAR_AT_ITS_ENDS as BAR } from '../../helpers/sample-equipment.ts';
 
 test('a planned hold on a described bar is loaded at its own target angle', () => {
   const plan = inventedPlan();

@@ -1,15 +1,18 @@
-import type { Band, Bar, BodyCurlSetUp, Dumbbell, Equipment } from '../../../src/core/loads/equipment.ts';
+import type { Band, Bar, BodyCurlSetUp, Dumbbell, Equipment } from '../../src/core/loads/equipment.ts';
 
-/** Invented equipment, one of each kind. */
-const SAMPLE_BAR: Bar = {
+/** A bar of 20 kg and 2.20 m that rests at its ends, gripped at the right one: half its weight resists there. */
+export const BAR_AT_ITS_ENDS: Bar = {
   kind: 'bar',
   massKg: 20,
   lengthM: 2.2,
-  supportsM: [0.55, 1.65],
+  supportsM: [0, 2.2],
   heldDown: [false, false],
-  gripsM: [2],
+  gripsM: [2.2],
   supportShape: 'open-above',
 };
+
+/** Invented equipment, one of each kind. */
+const SAMPLE_BAR: Bar = { ...BAR_AT_ITS_ENDS, supportsM: [0.55, 1.65], gripsM: [2] };
 
 const SAMPLE_BODY_CURL: BodyCurlSetUp = {
   kind: 'body-curl-set-up',
@@ -19,7 +22,7 @@ const SAMPLE_BODY_CURL: BodyCurlSetUp = {
   supportShape: 'open-in-front',
 };
 
-const SAMPLE_BAND: Band = {
+export const SAMPLE_BAND: Band = {
   kind: 'band',
   restLengthM: 0.6,
   readings: [
