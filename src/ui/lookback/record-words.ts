@@ -31,29 +31,3 @@ export const METHOD_WORDS: Readonly<Record<AngleMethod, string>> = {
   'turned-image-plane': 'in the plane of the picture, stretched back by the camera’s turn',
   'set-plane': 'in the plane in which the arm was seen to bend through the set',
 };
-
-/**
- * A stored moment as it is read: "2 March 2026, 18:05", in the wall clock of the place where it was recorded (the
- * offset is part of the record), so that a session at 18:05 stays at 18:05 wherever it is opened.
- */
-export function whenWords(moment: string): string {
-  const match = /^(\d{4})-(\d{2})-(\d{2})T(\d{2}:\d{2})/.exec(moment);
-  if (!match) return moment;
-  const [, year, month, day, time] = match;
-  return `${Number(day)} ${MONTHS[Number(month) - 1] ?? month} ${year}, ${time}`;
-}
-
-const MONTHS = [
-  'January',
-  'February',
-  'March',
-  'April',
-  'May',
-  'June',
-  'July',
-  'August',
-  'September',
-  'October',
-  'November',
-  'December',
-];
