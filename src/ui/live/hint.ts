@@ -1,12 +1,12 @@
-import { loadWords } from '../../core/feedback/load-words.ts';
+import { networkLoadingWords } from '../../core/feedback/network-loading-words.ts';
 import { reasonSentence } from '../../core/feedback/reasons.ts';
 import type { LiveSession } from '../../state/live-session.svelte.ts';
 
 /** What stands in the cue's place while there is no cue: what went wrong, what goes on, or what to do next. */
 export function hintOf(session: LiveSession): string {
   if (session.problem !== null) return session.problem;
-  if (session.stream.isPreparing) return loadWords(session.stream.progress);
-  if (session.speed.isChanging) return loadWords(session.stream.progress);
+  if (session.stream.isPreparing) return networkLoadingWords(session.stream.progress);
+  if (session.speed.isChanging) return networkLoadingWords(session.stream.progress);
   // Before the reasons of single pictures: while none comes, the last one's reason says nothing.
   if (session.speed.hint !== null && (session.stage === 'watching' || session.stage === 'measuring'))
     return session.speed.hint;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { runningRows, runningText, type RunningFacts } from '../../../src/core/feedback/diagnostics-words.ts';
-import { loadShare, loadWords } from '../../../src/core/feedback/load-words.ts';
+import { networkLoadedShare, networkLoadingWords } from '../../../src/core/feedback/network-loading-words.ts';
 import { slowSetSentence, speedLine, verdictSentence } from '../../../src/core/feedback/speed-words.ts';
 import { SpeedLog, speedOf, type PictureSpeed } from '../../../src/core/pose/picture-speed.ts';
 import type { FrameTiming } from '../../../src/core/pose/pose-service.ts';
@@ -65,14 +65,14 @@ describe('words of speed', () => {
   });
 
   it('tell loading in megabytes, and when all of them are there', () => {
-    expect(loadWords(null)).toBe('Loading the pose network');
-    expect(loadWords({ loadedBytes: 6_400_000, totalBytes: 15_900_000 })).toBe(
+    expect(networkLoadingWords(null)).toBe('Loading the pose network');
+    expect(networkLoadingWords({ loadedBytes: 6_400_000, totalBytes: 15_900_000 })).toBe(
       'Loading the pose network: 6 of 16 MB',
     );
-    expect(loadWords({ loadedBytes: 16, totalBytes: 16 })).toBe('Starting the pose network');
-    expect(loadShare({ loadedBytes: 4, totalBytes: 16 })).toBe(0.25);
-    expect(loadShare({ loadedBytes: 16, totalBytes: 16 })).toBeNull();
-    expect(loadShare(null)).toBeNull();
+    expect(networkLoadingWords({ loadedBytes: 16, totalBytes: 16 })).toBe('Starting the pose network');
+    expect(networkLoadedShare({ loadedBytes: 4, totalBytes: 16 })).toBe(0.25);
+    expect(networkLoadedShare({ loadedBytes: 16, totalBytes: 16 })).toBeNull();
+    expect(networkLoadedShare(null)).toBeNull();
   });
 });
 
