@@ -3,7 +3,7 @@
  * each with its duration; ends with a line that counts tests and checks.
  * `npm test -- --quick` leaves out the tests in a real browser.
  */
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { ensureReady, ROOT, say } from './bootstrap.mjs';
@@ -29,18 +29,21 @@ const PROJECTS = quick ? ['unit'] : ['unit', 'browser'];
 mkdirSync(join(ROOT, '.cache'), { recursive: true });
 for (const project of PROJECTS) rmSync(report(project), { force: true });
 
-/** @type {[string, string[]][]} */
-const CHECKS = [
-  ['format', [...bin('prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', '.']],
-  ['lint', [...bin('eslint/bin/eslint.js'), '.']],
-  ['types', [...bin('typescript/bin/tsc'), '--noEmit']],
-  [
-    'types of the service worker',
-    [...bin('typescript/bin/tsc'), '--project', 'tsconfig.service-worker.json'],
-  ],
+/** @typedef {{ name: string, passed: boolean, seconds: number }} Result */
+
+/** What only reads the code or computes: two at a time, each single one keeps one core busy. @type {[string, string[]][]} */
+const STILL = [
   [
     'types of components',
     [...bin('svelte-check/bin/svelte-check'), '--fail-on-warnings', '--output', 'human'],
+  ],
+  ['lint', [...bin('eslint/bin/eslint.js'), '.']],
+  ['format', [...bin('prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', '.']],
+  ['types', [...bin('typescript/bin/tsc'), '--noEmit']],
+  ['generated: detectable change', tsx('repeatability.ts', '--check')],
+  [
+    'types of the service worker',
+    [...bin('typescript/bin/tsc'), '--project', 'tsconfig.service-worker.json'],
   ],
   [
     'import rules',
@@ -49,25 +52,14 @@ const CHECKS = [
   ['dead code', [...bin('knip/bin/knip.js')]],
   ['generated: JSON Schemas', tsx('record-schema.ts', '--check')],
   ['generated: demo truth', tsx('make-demo-clips.ts', '--check')],
-  ['generated: detectable change', tsx('repeatability.ts', '--check')],
   ['indicators', tsx('indicators.ts')],
   ['sizes', tsx('sizes.ts')],
-  ['unit tests', vitest('unit')],
 ];
-// After the others and alone: a live camera is measured in real time, and a busy machine drops its pictures.
-if (!quick) CHECKS.push(['browser tests', vitest('browser')]);
+/** One after the other: a runner of tests takes all cores, and a live camera is measured in real time. @type {[string, string[]][]} */
+const ALONE = [['unit tests', vitest('unit')]];
+if (!quick) ALONE.push(['browser tests', vitest('browser')]);
 
-/** @type {{ name: string, passed: boolean, seconds: number }[]} */
-const results = [];
-for (const [name, [command, ...args]] of CHECKS) {
-  say(`\n== ${name}`);
-  const started = Date.now();
-  const done = spawnSync(/** @type {string} */ (command), args, {
-    cwd: ROOT,
-    stdio: ['ignore', 'inherit', 'inherit'],
-  });
-  results.push({ name, passed: done.status === 0, seconds: (Date.now() - started) / 1000 });
-}
+const results = [...(await inPairs(STILL)), ...ALONE.map(runAlone)];
 
 say('\n== summary');
 for (const { name, passed, seconds } of results) {
@@ -82,6 +74,53 @@ say(`\n${passed} passed, ${failed} failed`);
 // Once more and last: of a long output often only the end is at hand.
 for (const name of tests.flatMap((test) => test.failures)) say(`FAILED  ${name}`);
 process.exit(results.every((result) => result.passed) ? 0 : 1);
+
+/**
+ * Two at a time; what each says is printed when it has ended, so that nothing is mixed.
+ * @param {[string, string[]][]} checks
+ * @returns {Promise<Result[]>}
+ */
+async function inPairs(checks) {
+  const waiting = [...checks];
+  /** @type {Result[]} */
+  const results = [];
+  const work = async () => {
+    for (let next = waiting.shift(); next !== undefined; next = waiting.shift())
+      results.push(await runQuietly(next));
+  };
+  await Promise.all([work(), work()]);
+  return results;
+}
+
+/**
+ * @param {[string, string[]]} check
+ * @returns {Promise<Result>}
+ */
+function runQuietly([name, [command = '', ...args]]) {
+  const started = Date.now();
+  return new Promise((resolve) => {
+    const child = spawn(command, args, { cwd: ROOT, stdio: ['ignore', 'pipe', 'pipe'] });
+    let output = '';
+    child.stdout.on('data', (chunk) => (output += String(chunk)));
+    child.stderr.on('data', (chunk) => (output += String(chunk)));
+    child.on('error', (error) => (output += error.message));
+    child.on('close', (status) => {
+      say(`\n== ${name}\n${output.trimEnd()}`);
+      resolve({ name, passed: status === 0, seconds: (Date.now() - started) / 1000 });
+    });
+  });
+}
+
+/**
+ * @param {[string, string[]]} check
+ * @returns {Result}
+ */
+function runAlone([name, [command = '', ...args]]) {
+  say(`\n== ${name}`);
+  const started = Date.now();
+  const done = spawnSync(command, args, { cwd: ROOT, stdio: ['ignore', 'inherit', 'inherit'] });
+  return { name, passed: done.status === 0, seconds: (Date.now() - started) / 1000 };
+}
 
 /**
  * Tests by the runner's own report; a run that left none counts as one failure. Each failure with file, name and the

@@ -57,6 +57,7 @@ describe.each(CLIPS)('$name', ({ name, exercise }) => {
       const fromFile = await recordFromFile(page, clip);
       await context.close();
       expect(app.foreignRequests()).toEqual([]);
+      expect(app.policyViolations()).toEqual([]);
 
       const camera = figuresOf(fromCamera);
       const file = figuresOf(fromFile);

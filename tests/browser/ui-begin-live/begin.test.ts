@@ -7,6 +7,7 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   expect(app.foreignRequests()).toEqual([]);
+  expect(app.policyViolations()).toEqual([]);
   await app.close();
 });
 

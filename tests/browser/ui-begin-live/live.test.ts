@@ -10,6 +10,7 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   expect(app.foreignRequests()).toEqual([]);
+  expect(app.policyViolations()).toEqual([]);
   await app.close();
 });
 
@@ -51,6 +52,17 @@ describe('Live with a demo clip', () => {
     expect(await axeFindings(page)).toEqual([]);
     await page.getByRole('group', { name: 'Pain now?' }).getByText('3', { exact: true }).click();
     await page.getByText('Stop here if this is more than your therapist allowed.').waitFor();
+    await page.getByRole('link', { name: 'Sessions' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Sessions' }).waitFor();
+    // With a session open there is one place more to go to: all of them have room on a narrow screen.
+    expect(await page.getByRole('link', { name: 'Live' }).count()).toBe(1);
+    for (const width of [320, 390, 1280]) {
+      await page.setViewportSize({ width, height: 800 });
+      expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth), `${width}`).toBe(
+        0,
+      );
+    }
+    await page.getByRole('link', { name: 'Live' }).click();
     await page.getByRole('button', { name: 'Look back' }).click();
     await page.getByRole('heading', { level: 1, name: 'Look back' }).waitFor();
     const download = page.waitForEvent('download');

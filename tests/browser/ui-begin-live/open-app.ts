@@ -13,6 +13,8 @@ export interface OpenApp {
   readonly url: string;
   /** A page in a context of its own: nothing kept from another test. Every request it makes is noted. */
   openPage(options?: Parameters<Browser['newContext']>[0]): Promise<{ page: Page; context: BrowserContext }>;
+  /** What the browser said of its pages' security policy: whatever it forbade. */
+  policyViolations(): readonly string[];
   /** Addresses that were asked for outside the app's own origin. */
   foreignRequests(): readonly string[];
   close(): Promise<void>;
@@ -26,6 +28,7 @@ export async function openApp(args: readonly string[]): Promise<OpenApp> {
   const server = await serveFolder(join(ROOT, 'dist'));
   const browser = await launchBrowser(executablePath, args);
   const foreign: string[] = [];
+  const violations: string[] = [];
   return {
     url: server.url,
     async openPage(options) {
@@ -35,10 +38,14 @@ export async function openApp(args: readonly string[]): Promise<OpenApp> {
         const url = request.url();
         if (!url.startsWith(server.url) && !/^(blob|data):/.test(url)) foreign.push(url);
       });
+      page.on('console', (message) => {
+        if (/content security policy/i.test(message.text())) violations.push(message.text());
+      });
       await page.goto(server.url);
       await page.getByRole('heading', { level: 1 }).waitFor();
       return { page, context };
     },
+    policyViolations: () => violations,
     foreignRequests: () => foreign,
     async close() {
       await browser.close();

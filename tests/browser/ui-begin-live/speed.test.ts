@@ -11,6 +11,7 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   expect(app.foreignRequests()).toEqual([]);
+  expect(app.policyViolations()).toEqual([]);
   await app.close();
 });
 
@@ -55,6 +56,10 @@ describe('The live picture', () => {
   it('plays by itself beneath the figure, in the same box, and takes no focus', async () => {
     const { page, context } = await app.openPage();
     await openCamera(page);
+    // The first picture of the camera may be measured before the page itself plays it.
+    await page.waitForFunction(() => (document.querySelector('video')?.videoWidth ?? 0) > 0, null, {
+      timeout: PATIENCE_MS,
+    });
     const seen = await page.evaluate(() => {
       const video = document.querySelector('video');
       const canvas = document.querySelector('.view canvas');
