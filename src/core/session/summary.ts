@@ -1,4 +1,4 @@
-import type { Repetition } from '../exercises/judgement.ts';
+import type { FlagKind, Repetition } from '../exercises/judgement.ts';
 import { valueOf } from '../kinematics/measured.ts';
 import { median } from '../math/statistics.ts';
 import type { SetFindings } from './session-record.ts';
@@ -10,6 +10,8 @@ export interface SetSummary {
   readonly partialRepetitions: number;
   /** Null when there are repetitions and none of them could be judged for it. */
   readonly shoulderDominantRepetitions: number | null;
+  /** Full repetitions in which curl or row could be told. */
+  readonly judgedRepetitions: number;
   readonly holds: number;
   readonly holdInRangeSeconds: number;
   readonly totalSeconds: number;
@@ -22,6 +24,8 @@ export interface SetSummary {
   readonly torsoTravelUpperArmsMedian: number | null;
   /** Median duration of the lowering over the full repetitions. */
   readonly loweringSecondsMedian: number | null;
+  /** In how many holds and repetitions, partial ones included, each thing was noticed; what was never noticed is left out. */
+  readonly flagged: Readonly<Partial<Record<FlagKind, number>>>;
 }
 
 /** A session in figures, as a whole and set by set. */
@@ -50,6 +54,7 @@ function summarise(sets: readonly SetFindings[]): SetSummary {
     repetitions: full.length,
     partialRepetitions: repetitions.length - full.length,
     shoulderDominantRepetitions: shoulderDominant(full),
+    judgedRepetitions: full.filter((repetition) => repetition.shoulderDominant !== null).length,
     holds: holds.length,
     holdInRangeSeconds: sum(holds.map(({ inRangeSeconds }) => inRangeSeconds)),
     totalSeconds,
@@ -61,7 +66,15 @@ function summarise(sets: readonly SetFindings[]): SetSummary {
       full.flatMap(({ torsoTravelUpperArms }) => valueOf(torsoTravelUpperArms) ?? []),
     ),
     loweringSecondsMedian: median(full.map(({ loweringSeconds }) => loweringSeconds)),
+    flagged: flagged([...holds, ...repetitions]),
   };
+}
+
+function flagged(parts: readonly Pick<Repetition, 'flags'>[]): SetSummary['flagged'] {
+  const counts: Partial<Record<FlagKind, number>> = {};
+  for (const { flags } of parts)
+    for (const kind of new Set(flags.map((flag) => flag.kind))) counts[kind] = (counts[kind] ?? 0) + 1;
+  return counts;
 }
 
 function shoulderDominant(full: readonly Repetition[]): number | null {

@@ -14,6 +14,7 @@ const MEASURED: ClipRow = {
     repetitions: 5,
     partialRepetitions: 1,
     shoulderDominantRepetitions: null,
+    judgedRepetitions: 0,
     holds: 0,
     holdInRangeSeconds: 0,
     totalSeconds: 30,
@@ -23,6 +24,7 @@ const MEASURED: ClipRow = {
     torsoTravelCmMedian: 31.26,
     torsoTravelUpperArmsMedian: 1,
     loweringSecondsMedian: 3.04,
+    flagged: {},
   },
 };
 const BROKEN: ClipRow = {

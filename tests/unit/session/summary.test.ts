@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { Repetition } from '../../../src/core/exercises/judgement.ts';
 import { measureAndJudge } from '../../../src/core/session/build-session.ts';
 import type { SetFindings } from '../../../src/core/session/session-record.ts';
 import { summariseSession, summariseSet } from '../../../src/core/session/summary.ts';
@@ -16,7 +17,7 @@ const curls = findings(curlFilm(16), 'body-curl');
 
 /** The same set with some repetitions judged otherwise. */
 function rejudged(
-  change: (index: number) => { partial?: boolean; shoulderDominant?: boolean | null },
+  change: (index: number) => Partial<Pick<Repetition, 'partial' | 'shoulderDominant' | 'flags'>>,
 ): SetFindings {
   const repetitions = curls.judgement.repetitions.map((repetition, index) => ({
     ...repetition,
@@ -53,6 +54,7 @@ describe('a set in figures', () => {
       repetitions: 0,
       partialRepetitions: 0,
       shoulderDominantRepetitions: 0,
+      judgedRepetitions: 0,
       holds: 0,
       holdInRangeSeconds: 0,
       totalSeconds: 0,
@@ -62,7 +64,26 @@ describe('a set in figures', () => {
       torsoTravelCmMedian: null,
       torsoTravelUpperArmsMedian: null,
       loweringSecondsMedian: null,
+      flagged: {},
     });
+  });
+
+  it('counts the repetitions in which something was noticed, not how often within one', () => {
+    const seen = (kind: 'hip-sag' | 'trunk-sway', startSeconds: number) => ({
+      kind,
+      startSeconds,
+      endSeconds: startSeconds + 0.5,
+      evidenceSeconds: [startSeconds],
+    });
+    const judged = rejudged((index) => ({
+      flags:
+        index === 0
+          ? [seen('hip-sag', 1), seen('hip-sag', 2)]
+          : index === 1
+            ? [seen('hip-sag', 5), seen('trunk-sway', 5)]
+            : [],
+    }));
+    expect(summariseSet(judged).flagged).toEqual({ 'hip-sag': 2, 'trunk-sway': 1 });
   });
 });
 
