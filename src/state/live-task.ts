@@ -19,6 +19,11 @@ export interface AskedWork {
   readonly painBefore: number | null;
   /** What the next set asks for; null when it asks for nothing more. */
   readonly nextSet: () => AskedSet | null;
+  /**
+   * Whether a set may begin by itself when the person is in position and still: the view, the bar and the angle have been
+   * checked, and no question or rest is open.
+   */
+  readonly mayBegin: () => boolean;
   /** Called when a set has been judged. */
   readonly onSet: (set: FinishedSet, sessionId: string) => void;
 }

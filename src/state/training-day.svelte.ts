@@ -110,6 +110,13 @@ export class TrainingCourse {
     return current?.state === 'open' ? (askedSets(current)[current.done.length] ?? null) : null;
   }
 
+  /** Whether the next set may begin without a key: nothing is asked, nobody rests, and the set-up was checked. */
+  get mayBegin(): boolean {
+    const { leftSeconds } = this.rest;
+    const isResting = leftSeconds !== null && leftSeconds > 0;
+    return this.nextSet !== null && this.questions.now === null && !isResting;
+  }
+
   /** The sentence for what keeps the day from being kept, or null. */
   get problem(): string | null {
     return this.#problem;
@@ -180,6 +187,7 @@ export class TrainingCourse {
             task,
             painBefore: this.#day.painBefore,
             nextSet: () => this.nextSet,
+            mayBegin: () => this.mayBegin,
             onSet: (set, sessionId) => void this.#takeSet(set, sessionId),
           },
     );

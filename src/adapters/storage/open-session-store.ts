@@ -1,5 +1,6 @@
 import type { PlanStore } from '../../core/plan/plan-store.ts';
 import type { SessionStore } from '../../core/session/session-store.ts';
+import type { VideoStore } from '../../core/session/video-store.ts';
 import type { StorageProblem } from '../../core/stored.ts';
 import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
 import { IdbPlanStore } from './idb-plan-store.ts';
@@ -16,6 +17,8 @@ const LONGEST_OPENING_MS = 8000;
 export interface OpenedStore {
   readonly store: SessionStore;
   readonly plans: PlanStore;
+  /** Loads with its first use. Null where nothing lasts: a video is not kept in memory. */
+  readonly videos: (() => Promise<VideoStore>) | null;
   readonly problem: StorageProblem | null;
 }
 
@@ -27,10 +30,12 @@ export async function openSessionStore(judge: SetJudge = judgeHere): Promise<Ope
   try {
     const db = new SessionDatabase();
     await Promise.race([db.open(), hanging()]);
-    return { store: new IdbSessionStore(db, judge), plans: new IdbPlanStore(db), problem: null };
+    const videos = async (): Promise<VideoStore> =>
+      new (await import('./idb-video-store.ts')).IdbVideoStore(db);
+    return { store: new IdbSessionStore(db, judge), plans: new IdbPlanStore(db), videos, problem: null };
   } catch (error) {
     const problem = storageProblemOf(error);
-    return { store: new MemorySessionStore(judge), plans: new MemoryPlanStore(), problem };
+    return { store: new MemorySessionStore(judge), plans: new MemoryPlanStore(), videos: null, problem };
   }
 }
 

@@ -3,6 +3,7 @@ import type { TakenOut } from '../../core/plan/plan-store.ts';
 import type { KeptSet } from '../../core/session/assemble-record.ts';
 import type { FrameSeries } from '../../core/session/quantised-frames.ts';
 import type { SessionHeader } from '../../core/session/session-record.ts';
+import type { KeptVideo } from '../../core/session/video-store.ts';
 
 /** A session as its own small row, written once at the start and once at the end. */
 export interface SessionRow {
@@ -23,6 +24,14 @@ export interface PieceRow {
   readonly setIndex: number;
   readonly pieceIndex: number;
   readonly frames: FrameSeries;
+}
+
+/** About a second of the video of a set. */
+interface VideoChunkRow {
+  readonly sessionId: string;
+  readonly setIndex: number;
+  readonly chunkIndex: number;
+  readonly bytes: ArrayBuffer;
 }
 
 /** One version of a plan. Values that come from outside are read through their gate whenever they are used. */
@@ -56,6 +65,8 @@ export class SessionDatabase extends Dexie {
   readonly days!: EntityTable<DayRow, 'id'>;
   readonly decisions!: EntityTable<DecisionRow, 'id'>;
   readonly desk!: EntityTable<DeskRow, 'key'>;
+  readonly videos!: Table<KeptVideo, [string, number]>;
+  readonly videoChunks!: Table<VideoChunkRow, [string, number, number]>;
 
   constructor(name = 'forearmed') {
     // Strict: a piece counts as written when it is on the disk, so that a power cut costs no more than a crash.
@@ -71,6 +82,11 @@ export class SessionDatabase extends Dexie {
       days: 'id, planId',
       decisions: 'id, planId',
       desk: 'key',
+    });
+    // Version 3 keeps the videos of sets that a person asked to keep.
+    this.version(3).stores({
+      videos: '[sessionId+setIndex]',
+      videoChunks: '[sessionId+setIndex+chunkIndex]',
     });
   }
 }
