@@ -18,6 +18,7 @@ import { bandSchema, barSchema, bodyCurlSetUpSchema, dumbbellSchema } from '../s
 import { doseSchema } from '../src/core/plan/dose.ts';
 import { PLAN_SCHEMA_VERSION, planSchema } from '../src/core/plan/plan.ts';
 import { DAY_SCHEMA_VERSION, trainingDaySchema } from '../src/core/plan/training-day.ts';
+import { REVIEW_VERSION, reviewDocumentSchema } from '../src/core/review/review-document.ts';
 import { frameSeriesSchema } from '../src/core/session/quantised-frames.ts';
 import { RECORD_VERSION, sessionRecordSchema } from '../src/core/session/session-record.ts';
 
@@ -60,6 +61,12 @@ const KINDS = [
     title: `Training day, version ${DAY_SCHEMA_VERSION}`,
     description: made('src/core/plan/training-day.ts'),
     schema: trainingDaySchema,
+  },
+  {
+    name: 'docs/session-review.schema.json',
+    title: `Review of a session, version ${REVIEW_VERSION}`,
+    description: `${made('src/core/review/review-document.ts')} That a correction takes and puts as many holds or repetitions as its kind says is checked when a review is read and cannot be said here.`,
+    schema: reviewDocumentSchema,
   },
 ];
 

@@ -1,11 +1,6 @@
-import {
-  parseJson,
-  readDocument,
-  type DocumentKind,
-  type DocumentProblem,
-} from '../documents/read-document.ts';
+import { parseGuarded, type GuardedProblem } from '../documents/guarded-text.ts';
+import { readDocument, type DocumentKind } from '../documents/read-document.ts';
 import { migrationsUpTo } from '../documents/stepwise-migration.ts';
-import { nameGivenTwice } from '../documents/name-given-twice.ts';
 import { PLAN_FORMAT, PLAN_SCHEMA_VERSION, planSchema, type Plan } from './plan.ts';
 import { DAY_FORMAT, DAY_SCHEMA_VERSION, trainingDaySchema, type TrainingDay } from './training-day.ts';
 
@@ -16,11 +11,7 @@ import { DAY_FORMAT, DAY_SCHEMA_VERSION, trainingDaySchema, type TrainingDay } f
 export const MOST_CHARACTERS = 1_000_000;
 
 /** Why a text is no plan or no training day that can be used. The sentences stand in feedback/plan-words.ts. */
-export type PlanProblem =
-  | DocumentProblem
-  | { readonly kind: 'too-long'; readonly characters: number; readonly mostCharacters: number }
-  | { readonly kind: 'name-twice'; readonly name: string }
-  | { readonly kind: 'link-damaged' };
+export type PlanProblem = GuardedProblem | { readonly kind: 'link-damaged' };
 
 /** A plan, or why there is none. */
 export type PlanReading =
@@ -48,7 +39,7 @@ const DAY: DocumentKind<typeof trainingDaySchema> = {
 
 /** Reads a plan from the text of a file or a link: the one gate for every plan that comes from outside. */
 export function readPlan(text: string): PlanReading {
-  const parsed = parseGuarded(text);
+  const parsed = parseGuarded(text, MOST_CHARACTERS);
   return parsed.ok ? readPlanValue(parsed.value) : parsed;
 }
 
@@ -60,7 +51,7 @@ export function readPlanValue(value: unknown): PlanReading {
 
 /** Reads a training day from the text of a file. */
 export function readDay(text: string): DayReading {
-  const parsed = parseGuarded(text);
+  const parsed = parseGuarded(text, MOST_CHARACTERS);
   return parsed.ok ? readDayValue(parsed.value) : parsed;
 }
 
@@ -68,18 +59,4 @@ export function readDay(text: string): DayReading {
 export function readDayValue(value: unknown): DayReading {
   const reading = readDocument(value, DAY);
   return reading.ok ? { ok: true, day: reading.value } : reading;
-}
-
-function parseGuarded(
-  text: string,
-): { readonly ok: true; readonly value: unknown } | { readonly ok: false; readonly problem: PlanProblem } {
-  if (text.length > MOST_CHARACTERS)
-    return {
-      ok: false,
-      problem: { kind: 'too-long', characters: text.length, mostCharacters: MOST_CHARACTERS },
-    };
-  const parsed = parseJson(text);
-  if (!parsed.ok) return parsed;
-  const name = nameGivenTwice(text);
-  return name === null ? parsed : { ok: false, problem: { kind: 'name-twice', name } };
 }
