@@ -71,15 +71,7 @@ describe('the policy of what pages may load and do', () => {
   it('forbids nothing that the screens do, from a demo clip to the kept session', async () => {
     const { page, violations } = await openWatched();
     await visit(page, site.url);
-    // The longest clip: it still plays when a busy machine gets to it.
-    await page.getByRole('button', { name: /^Curl against an elastic band/ }).click();
-    await page.waitForFunction(
-      () => /^\d+$/.test(document.querySelector('.digits')?.textContent ?? ''),
-      null,
-      { timeout: PATIENCE_MS },
-    );
-    await page.waitForTimeout(500);
-    await page.getByRole('button', { name: 'Stop here' }).click();
+    await page.getByRole('button', { name: /^Hold near a right angle/ }).click();
     await page.getByRole('heading', { name: 'Set 1 is kept' }).waitFor({ timeout: PATIENCE_MS });
     await page.getByRole('button', { name: 'Look back' }).click();
     await page.getByRole('heading', { level: 1, name: 'Look back' }).waitFor();
