@@ -4,6 +4,7 @@ import { thresholdsOf } from '../plan/planned-thresholds.ts';
 import type { ProgressRules } from '../plan/progress-rules.ts';
 import { isSameValue } from '../plan/same-value.ts';
 import { daysAWeekWords, doseWords, PLANNED_EXERCISE_WORDS, tempoWords } from './dose-words.ts';
+import { shortKey } from './key-words.ts';
 import { PAIN_OFFER_WORDS } from './pain-words.ts';
 import { PLAN_QUESTION_WORDS } from './safety-words.ts';
 import { thresholdTitle } from './threshold-words.ts';
@@ -30,7 +31,12 @@ export function planDifferences(before: Plan, after: Plan): string[] {
     ...screeningDifferences(before, after),
     ...stageDifferences(before, after),
     ...ruleDifferences(before, after),
+    ...change('Key for what is sent to the therapist', keyWords(before), keyWords(after)),
   ];
+}
+
+function keyWords({ therapistKey }: Plan): string {
+  return therapistKey === null ? 'none' : shortKey(therapistKey);
 }
 
 /** "Name: one → other", or nothing where they are the same. */

@@ -4,7 +4,17 @@ import type { Plan } from './plan.ts';
 
 /** What may be changed of a plan; everything else is kept, and version, date and reason are the change's own. */
 export type PlanChange = Partial<
-  Pick<Plan, 'person' | 'screening' | 'highEffort' | 'painRules' | 'progressRules' | 'stages' | 'stageKey'>
+  Pick<
+    Plan,
+    | 'person'
+    | 'screening'
+    | 'highEffort'
+    | 'painRules'
+    | 'progressRules'
+    | 'stages'
+    | 'stageKey'
+    | 'therapistKey'
+  >
 >;
 
 /**

@@ -42,6 +42,7 @@ export function defaultPlan(person: PlanPerson, moment: string, id: string): Pla
     progressRules: defaultProgressRules(),
     stages: defaultStages(),
     stageKey: 'hold',
+    therapistKey: null,
   };
 }
 

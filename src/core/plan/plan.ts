@@ -6,12 +6,13 @@ import { doseSchema } from './dose.ts';
 import { painRulesSchema } from './pain-rules.ts';
 import { progressRulesSchema } from './progress-rules.ts';
 import { PLAN_QUESTIONS } from './safety-questions.ts';
+import { therapistKeySchema } from './therapist-key.ts';
 
 /** Says that a file is a plan of this project. */
 export const PLAN_FORMAT = 'forearmed-plan';
 
 /** The version of the schema that this code writes. Raise it with a migration and a kept sample. */
-export const PLAN_SCHEMA_VERSION = 1;
+export const PLAN_SCHEMA_VERSION = 2;
 
 /** A moment of the wall clock with its offset, for example 2026-03-02T18:05:09.250+01:00. */
 const momentSchema = z.iso.datetime({ offset: true });
@@ -154,6 +155,11 @@ export const planSchema = z
     progressRules: progressRulesSchema,
     stages: z.array(stageSchema).min(1).max(12),
     stageKey: planKeySchema.describe('The stage that is followed now.'),
+    therapistKey: therapistKeySchema
+      .nullable()
+      .describe(
+        "The therapist's public key in the age format: what is sent is locked with it; null: with a passphrase.",
+      ),
   })
   .superRefine((plan, context) => {
     const stageKeys = plan.stages.map(({ key }) => key);

@@ -25,7 +25,10 @@ export type DayReading =
 const PLAN: DocumentKind<typeof planSchema> = {
   format: PLAN_FORMAT,
   version: PLAN_SCHEMA_VERSION,
-  steps: migrationsUpTo(PLAN_SCHEMA_VERSION, []),
+  steps: migrationsUpTo(PLAN_SCHEMA_VERSION, [
+    // Version 2 may name the key that packages for the therapist are locked with.
+    { from: 1, migrate: (plan) => ({ ...plan, therapistKey: null }) },
+  ]),
   schema: planSchema,
   whole: 'the whole plan',
 };

@@ -11,6 +11,9 @@ import {
   type TrainingDay,
 } from '../../../src/core/plan/training-day.ts';
 
+/** The public key that the age specification gives as its example (from the README of the reference implementation, from memory). */
+const EXAMPLE_KEY = 'age1ql3z7hjy54pw3hyww5ayyfg7zqgvc7w3j2elw8zmrj2kg5sfn9aqmcac8p';
+
 /* Any plan and any training day that the schemas allow, for properties over random inputs. */
 
 /** A number in a range; JSON knows no −0. */
@@ -166,6 +169,7 @@ export const anyPlan: fc.Arbitrary<Plan> = fc.record({
   }),
   stages,
   stageKey: fc.constant('stage-0'),
+  therapistKey: fc.constantFrom(null, EXAMPLE_KEY),
 });
 
 const rating = orNull(integer(0, 10));
