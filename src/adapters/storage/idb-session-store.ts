@@ -1,4 +1,6 @@
 import { assembleRecord, hasContent, type KeptSet } from '../../core/session/assemble-record.ts';
+import { NO_NOTES, type SetNotes } from '../../core/session/cue-log.ts';
+import { withoutPauses } from '../../core/session/measured-time.ts';
 import { readHeader, readRecordValue } from '../../core/session/migrations.ts';
 import { secondsAcross, type FrameSeries } from '../../core/session/quantised-frames.ts';
 import {
@@ -80,6 +82,10 @@ export class IdbSessionStore implements SessionStore {
     return this.#changeSet(place, { answers });
   }
 
+  noteSet(place: SetPlace, notes: SetNotes): Promise<Stored<null>> {
+    return this.#changeSet(place, { notes });
+  }
+
   async finishSession(sessionId: string): Promise<Stored<null>> {
     const finished = await this.#attempt(async () => {
       const { sessions, sets } = this.#db;
@@ -92,7 +98,8 @@ export class IdbSessionStore implements SessionStore {
         const pieces = await this.#pieces(set);
         if (hasContent({ pieces, findings: null })) {
           const { settings, thresholds, estimator } = row.header;
-          const findings = await this.#judge.judge(pieces, settings, thresholds, estimator.model);
+          const found = await this.#judge.judge(pieces, settings, thresholds, estimator.model);
+          const findings = withoutPauses(found, (set.notes ?? NO_NOTES).pauses);
           judged.push({ ...set, findings, cutOff: true });
         } else empty.push(keyOf(set));
       }
@@ -166,9 +173,18 @@ export class IdbSessionStore implements SessionStore {
           return failed('already-kept', `Session ${sessionId} is kept already.`);
         await sessions.put({ id: sessionId, header: headerOf(record), finished: true });
         for (const [setIndex, set] of record.sets.entries()) {
-          const { startedAt, answers, cutOff, frames } = set;
+          const { startedAt, answers, cues, pauses, cutOff, frames } = set;
           const beginning = { startedAt, painBefore: answers.painBefore };
-          await sets.put({ sessionId, setIndex, beginning, findings: findingsOf(set), answers, cutOff });
+          const notes = { cues, pauses };
+          await sets.put({
+            sessionId,
+            setIndex,
+            beginning,
+            findings: findingsOf(set),
+            answers,
+            notes,
+            cutOff,
+          });
           await pieces.put({ sessionId, setIndex, pieceIndex: 0, frames });
         }
         return STORED;

@@ -1,4 +1,5 @@
 import { assembleRecord, hasContent, type KeptSet } from '../../core/session/assemble-record.ts';
+import type { SetNotes } from '../../core/session/cue-log.ts';
 import type { FrameSeries } from '../../core/session/quantised-frames.ts';
 import {
   findingsOf,
@@ -58,6 +59,10 @@ export class MemorySessionStore implements SessionStore {
     return this.#change(place, () => ({ answers }));
   }
 
+  noteSet(place: SetPlace, notes: SetNotes): Promise<Stored<null>> {
+    return this.#change(place, () => ({ notes }));
+  }
+
   finishSession(sessionId: string): Promise<Stored<null>> {
     return this.#with(sessionId, (kept) => {
       for (const [index, set] of kept.sets) if (!hasContent(set)) kept.sets.delete(index);
@@ -96,9 +101,10 @@ export class MemorySessionStore implements SessionStore {
     if (this.#sessions.has(record.id))
       return Promise.resolve({ ok: false, problem: 'already-kept', detail: record.id });
     const sets = record.sets.map((set): KeptSet => {
-      const { startedAt, answers, cutOff, frames } = set;
+      const { startedAt, answers, cues, pauses, cutOff, frames } = set;
       const beginning = { startedAt, painBefore: answers.painBefore };
-      return { beginning, pieces: [frames], findings: findingsOf(set), answers, cutOff };
+      const notes = { cues, pauses };
+      return { beginning, pieces: [frames], findings: findingsOf(set), answers, notes, cutOff };
     });
     this.#sessions.set(record.id, {
       header: headerOf(record),

@@ -1,8 +1,10 @@
+import { NO_NOTES, type SetNotes } from './cue-log.ts';
 import { joinSeries } from './frame-pieces.ts';
 import { type FrameSeries } from './quantised-frames.ts';
 import type { Answers, RecordedSet, SessionHeader, SessionRecord, SetFindings } from './session-record.ts';
 import type { SetBeginning } from './session-store.ts';
 import type { SetJudge } from './set-judge.ts';
+import { withoutPauses } from './measured-time.ts';
 
 /** A set as it is written while recording: piece by piece, the findings last. */
 export interface KeptSet {
@@ -11,6 +13,8 @@ export interface KeptSet {
   /** Null while it is recorded, and for ever when recording broke off. */
   readonly findings: SetFindings | null;
   readonly answers: Answers | null;
+  /** Rows that were kept before there were notes have none. */
+  readonly notes?: SetNotes;
   /** True when the findings were made after recording had broken off. */
   readonly cutOff: boolean;
 }
@@ -49,12 +53,17 @@ async function assembleSet(
   set: KeptSet,
   judge: SetJudge,
 ): Promise<RecordedSet> {
-  const findings = set.findings ?? (await judge.judge(set.pieces, settings, thresholds, estimator.model));
+  const { cues, pauses } = set.notes ?? NO_NOTES;
+  const findings =
+    set.findings ??
+    withoutPauses(await judge.judge(set.pieces, settings, thresholds, estimator.model), pauses);
   return {
     ...findings,
     startedAt: set.beginning.startedAt,
     cutOff: set.cutOff || set.findings === null,
     answers: set.answers ?? openAnswers(set.beginning, findings),
+    cues: [...cues],
+    pauses: [...pauses],
     frames: joinSeries(set.pieces),
   };
 }

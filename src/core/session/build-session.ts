@@ -7,7 +7,7 @@ import type { KinematicSeries } from '../kinematics/kinematic-frame.ts';
 import { valueOf } from '../kinematics/measured.ts';
 import { measureSet } from '../kinematics/measure-set.ts';
 import type { PoseFrame } from '../pose/pose-frame.ts';
-import { measuredTimeOf } from './measured-time.ts';
+import { measuredTimeOf, withoutPauses } from './measured-time.ts';
 import { asStored, decodeFrames, type FrameSeries } from './quantised-frames.ts';
 import { setFindingsSchema, type SessionRecord, type SetFindings } from './session-record.ts';
 
@@ -53,7 +53,9 @@ export function recomputeSet(record: SessionRecord, setIndex: number, onShare: O
   const set = record.sets[setIndex];
   if (set === undefined) throw new Error(`recomputeSet: the record has no set ${setIndex}.`);
   const { settings, thresholds, estimator } = record;
-  return judgeStored(decodeFrames(set.frames), { settings, thresholds, landmarks: estimator.model }, onShare);
+  const by = { settings, thresholds, landmarks: estimator.model };
+  const judged = judgeStored(decodeFrames(set.frames), by, onShare);
+  return { ...judged, findings: withoutPauses(judged.findings, set.pauses) };
 }
 
 function untold(): void {

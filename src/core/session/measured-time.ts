@@ -1,7 +1,8 @@
 import type { KinematicSeries } from '../kinematics/kinematic-frame.ts';
 import { isMeasured, type NotMeasuredReason } from '../kinematics/measured.ts';
 import { longestBridgedStep, measuredRateHz } from '../signal/resample.ts';
-import type { MeasuredTime } from './session-record.ts';
+import type { Pause } from './cue-log.ts';
+import type { MeasuredTime, SetFindings } from './session-record.ts';
 
 /** Rate assumed of a series too short to tell, hertz. */
 const FALLBACK_RATE_HZ = 30;
@@ -36,4 +37,33 @@ export function measuredTimeOf({ frames }: KinematicSeries): MeasuredTime {
 export function reasonOf(frame: KinematicSeries['frames'][number]): NotMeasuredReason | null {
   if (isMeasured(frame.elbowFlexionDeg)) return null;
   return frame.reason ?? frame.elbowFlexionDeg.notMeasured;
+}
+
+/**
+ * The findings of a set without the time of its pauses. Frames alone show a pause as a gap; it is no time of the set, so
+ * that it counts neither as measured nor as missing.
+ */
+export function withoutPauses(findings: SetFindings, pauses: readonly Pause[]): SetFindings {
+  const { totalSeconds, notMeasuredSeconds } = findings.measuredTime;
+  const { gap = 0, ...others } = notMeasuredSeconds;
+  const paused = Math.min(gap, sum(pauses.map(({ startSeconds, endSeconds }) => endSeconds - startSeconds)));
+  if (paused <= 0) return findings;
+  const missing = sum(Object.values(others));
+  const left = toMicroseconds(totalSeconds - paused);
+  const gapLeft = toMicroseconds(gap - paused);
+  const measuredTime: MeasuredTime = {
+    totalSeconds: left,
+    share: left > 0 ? toMicroseconds((left - gapLeft - missing) / left) : null,
+    notMeasuredSeconds: gapLeft > 0 ? { ...others, gap: gapLeft } : others,
+  };
+  return { ...findings, measuredTime };
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
+}
+
+/** As all findings are kept. */
+function toMicroseconds(value: number): number {
+  return Math.round(value * 1e6) / 1e6;
 }

@@ -36,6 +36,8 @@ const STEPS = migrationsUpTo(RECORD_VERSION, [
   { from: 2, migrate: (record) => withWorkShare(withNetworkList(record)) },
   // Version 4 names the plan that a session followed, and keeps the effort of repetitions and where they were hardest.
   { from: 3, migrate: withoutPlan },
+  // Version 5 keeps the cues that were given, and the pauses of a set.
+  { from: 4, migrate: withOpenNotes },
 ]);
 
 const RECORD: DocumentKind<typeof sessionRecordSchema> = {
@@ -84,4 +86,11 @@ function withoutPlan(record: JsonObject): JsonObject {
 function withOpenAnswers(set: unknown): unknown {
   if (!isJsonObject(set) || !isJsonObject(set['answers'])) return set;
   return { ...set, answers: { effort: null, hardest: null, ...set['answers'] } };
+}
+
+/** Before version 5 no cue was kept and no set was paused. Notes that are there stay, as answers do. */
+function withOpenNotes(record: JsonObject): JsonObject {
+  const { sets } = record;
+  const noted = (set: unknown): unknown => (isJsonObject(set) ? { cues: [], pauses: [], ...set } : set);
+  return Array.isArray(sets) ? { ...record, sets: sets.map(noted) } : record;
 }

@@ -1,5 +1,14 @@
 import type { PoseFrame } from '../pose/pose-frame.ts';
 import { assembleRecord, openAnswers, type KeptSet } from './assemble-record.ts';
+import {
+  givenCueSchema,
+  NO_NOTES,
+  pauseSchema,
+  type GivenCue,
+  type Pause,
+  type SetNotes,
+} from './cue-log.ts';
+import { withoutPauses } from './measured-time.ts';
 import { PackedPieces } from './packed-pieces.ts';
 import { encodeFrames, secondsAcross, type FrameSeries } from './quantised-frames.ts';
 import {
@@ -33,6 +42,7 @@ interface SetInProgress {
   isEnded: boolean;
   findings: SetFindings | null;
   answers: Answers | null;
+  notes: SetNotes;
 }
 
 /** What a recorder needs from outside. */
@@ -89,7 +99,14 @@ export class SessionRecorder {
   /** Begins a set. Throws while another one is open. */
   beginSet(beginning: SetBeginning): void {
     if (this.#open !== null) throw new Error('beginSet: end the open set first.');
-    this.#open = { beginning, pieces: new PackedPieces(), isEnded: false, findings: null, answers: null };
+    this.#open = {
+      beginning,
+      pieces: new PackedPieces(),
+      isEnded: false,
+      findings: null,
+      answers: null,
+      notes: NO_NOTES,
+    };
     this.#sets.push(this.#open);
     this.#lastFrameSeconds = -Infinity;
     const place = this.#place(this.#sets.length - 1);
@@ -137,7 +154,7 @@ export class SessionRecorder {
   }
 
   async #judgeSet(set: SetInProgress): Promise<SetFindings> {
-    const findings = await this.#findingsOf(set.pieces);
+    const findings = await this.#findingsOf(set.pieces, set.notes);
     set.findings = findings;
     const place = this.#place(this.#sets.indexOf(set));
     this.#enqueue(0, () => this.#parts.store.finishSet(place, findings));
@@ -156,6 +173,16 @@ export class SessionRecorder {
     this.#enqueue(0, () => this.#parts.store.answerSet(place, all));
   }
 
+  /** Notes a cue that was given in the latest set, or in the rest after it. Without a set it is left out. */
+  noteCue(cue: GivenCue): void {
+    this.#note((notes) => ({ ...notes, cues: [...notes.cues, givenCueSchema.parse(cue)] }));
+  }
+
+  /** Notes a pause of the latest set that is over. Frames must not have come in it. */
+  notePause(pause: Pause): void {
+    this.#note((notes) => ({ ...notes, pauses: [...notes.pauses, pauseSchema.parse(pause)] }));
+  }
+
   /** Ends the session, and the open set with it; settles when all is written or cannot be. */
   async finish(): Promise<void> {
     if (this.#open !== null) await this.finishSet();
@@ -168,18 +195,27 @@ export class SessionRecorder {
   async record(): Promise<SessionRecord> {
     this.#gather();
     const sets = this.#sets.map(async (set): Promise<KeptSet> => {
-      const { beginning, isEnded, answers } = set;
+      const { beginning, isEnded, answers, notes } = set;
       const pieces = [...set.pieces];
       // A set that has ended did not break off, although its judge is not done with it.
-      const findings = set.findings ?? (isEnded ? await this.#findingsOf(pieces) : null);
-      return { beginning, pieces, findings, answers, cutOff: false };
+      const findings = set.findings ?? (isEnded ? await this.#findingsOf(pieces, notes) : null);
+      return { beginning, pieces, findings, answers, notes, cutOff: false };
     });
     return assembleRecord(this.#header, await Promise.all(sets), this.#judge);
   }
 
-  #findingsOf(pieces: Iterable<FrameSeries>): Promise<SetFindings> {
+  async #findingsOf(pieces: Iterable<FrameSeries>, { pauses }: SetNotes): Promise<SetFindings> {
     const { settings, thresholds, estimator } = this.#header;
-    return this.#judge.judge(pieces, settings, thresholds, estimator.model);
+    return withoutPauses(await this.#judge.judge(pieces, settings, thresholds, estimator.model), pauses);
+  }
+
+  #note(change: (notes: SetNotes) => SetNotes): void {
+    const set = this.#sets.at(-1);
+    if (set === undefined) return;
+    const notes = change(set.notes);
+    set.notes = notes;
+    const place = this.#place(this.#sets.length - 1);
+    this.#enqueue(0, () => this.#parts.store.noteSet(place, notes));
   }
 
   #place(setIndex: number): { sessionId: string; setIndex: number } {

@@ -5,13 +5,14 @@ import { thresholdsSchema } from '../exercises/thresholds.ts';
 import { NOT_MEASURED_REASONS } from '../kinematics/measured.ts';
 import { followedPlanSchema } from '../plan/plan.ts';
 import { hardestPlaceSchema } from '../plan/training-day.ts';
+import { givenCueSchema, pauseSchema } from './cue-log.ts';
 import { frameSeriesSchema } from './quantised-frames.ts';
 
 /** Says that a file is a session record of this project. */
 export const RECORD_FORMAT = 'forearmed-session-record';
 
 /** The version that this code writes. Raise it with a migration in migrations.ts and a kept sample. */
-export const RECORD_VERSION = 4;
+export const RECORD_VERSION = 5;
 
 /** A moment of the wall clock with its offset, for example 2026-03-02T18:05:09.250+01:00. */
 const momentSchema = z.iso.datetime({ offset: true });
@@ -117,6 +118,8 @@ const recordedSetSchema = setFindingsSchema.extend({
   startedAt: momentSchema,
   cutOff: z.boolean().describe('True when recording broke off (closed tab, crash) before the set was ended.'),
   answers: answersSchema,
+  cues: z.array(givenCueSchema).describe('Every cue that was given, in order of time.'),
+  pauses: z.array(pauseSchema).describe('Times of the set that nobody recorded, in order.'),
   frames: frameSeriesSchema,
 });
 export type RecordedSet = z.infer<typeof recordedSetSchema>;

@@ -1,5 +1,6 @@
 import type { Stored } from '../stored.ts';
 import type { SessionSummary } from './summary.ts';
+import type { SetNotes } from './cue-log.ts';
 import type { FrameSeries } from './quantised-frames.ts';
 import type { Answers, SessionHeader, SessionRecord, SetFindings } from './session-record.ts';
 
@@ -50,6 +51,8 @@ export interface SessionStore {
   appendFrames(place: SetPlace, pieceIndex: number, piece: FrameSeries): Promise<Stored<null>>;
   finishSet(place: SetPlace, findings: SetFindings): Promise<Stored<null>>;
   answerSet(place: SetPlace, answers: Answers): Promise<Stored<null>>;
+  /** Keeps what was noted in the course of a set so far, all of it anew. */
+  noteSet(place: SetPlace, notes: SetNotes): Promise<Stored<null>>;
   /** Ends a session, also one that broke off: judges what has not been judged and marks it as finished. */
   finishSession(sessionId: string): Promise<Stored<null>>;
   /** All kept sessions, the newest first. */

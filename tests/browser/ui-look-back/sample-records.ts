@@ -51,6 +51,8 @@ function recordOf(head: SessionHeader, films: readonly PoseFrame[][]): SessionRe
       ...findings,
       startedAt: `${head.createdAt.slice(0, 14)}1${index.toString()}:00.000+01:00`,
       cutOff: false,
+      cues: [],
+      pauses: [],
       answers: {
         painBefore: 2,
         painAfter: index === 0 ? 2 : null,

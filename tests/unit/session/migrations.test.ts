@@ -4,7 +4,13 @@ import { describe, expect, it } from 'vitest';
 import { recordSentence } from '../../../src/core/feedback/storage-problems.ts';
 import { migrate, migrationsUpTo } from '../../../src/core/documents/stepwise-migration.ts';
 import { readHeader, readRecord, readRecordValue } from '../../../src/core/session/migrations.ts';
-import { headerOf, RECORD_VERSION, type SessionRecord } from '../../../src/core/session/session-record.ts';
+import { recomputeSet } from '../../../src/core/session/build-session.ts';
+import {
+  findingsOf,
+  headerOf,
+  RECORD_VERSION,
+  type SessionRecord,
+} from '../../../src/core/session/session-record.ts';
 import { holdFilm, recordOf, sampleHeader } from './sample-session.ts';
 
 const SAMPLES = fileURLToPath(new URL('../../fixtures/records/', import.meta.url));
@@ -160,10 +166,17 @@ describe('records of version 3', () => {
     expect(sets.length).toBeGreaterThan(0);
     for (const { answers } of sets) expect(answers).toMatchObject({ effort: null, hardest: null });
     expect(older).toMatchObject({
-      sets: sets.map(({ answers: { effort: _effort, hardest: _hardest, ...answers }, ...set }) => ({
-        ...set,
-        answers,
-      })),
+      sets: sets.map(
+        ({
+          answers: { effort: _effort, hardest: _hardest, ...answers },
+          cues: _cues,
+          pauses: _pauses,
+          ...set
+        }) => ({
+          ...set,
+          answers,
+        }),
+      ),
     });
   });
 
@@ -178,10 +191,67 @@ describe('records of version 3', () => {
 });
 
 describe('records of version 4', () => {
-  const kept: unknown = JSON.parse(readFileSync(`${SAMPLES}v4-body-curl.record.json`, 'utf8'));
+  const older: unknown = JSON.parse(readFileSync(`${SAMPLES}v4-body-curl.record.json`, 'utf8'));
+
+  it('kept no cue and no pause; all else stays', () => {
+    const reading = readRecordValue(older);
+    if (!reading.ok) throw new Error(JSON.stringify(reading.problem));
+    expect(reading.record.sets.length).toBeGreaterThan(0);
+    for (const { cues, pauses } of reading.record.sets) expect([cues, pauses]).toEqual([[], []]);
+    expect({
+      ...reading.record,
+      schemaVersion: 4,
+      sets: reading.record.sets.map(({ cues: _cues, pauses: _pauses, ...set }) => set),
+    }).toEqual(older);
+  });
+
+  it('keep cues that newer code gave in a session begun before', () => {
+    const { sets } = older as { sets: object[] };
+    const cue = {
+      timeSeconds: 4,
+      cue: 'ease-off',
+      words: 'Ease off',
+      by: 'tone',
+      why: { what: 'hand-rising', repetition: null, measured: null },
+    };
+    const reading = readRecordValue({
+      ...(older as object),
+      sets: sets.map((set) => ({ ...set, cues: [cue] })),
+    });
+    if (!reading.ok) throw new Error(JSON.stringify(reading.problem));
+    for (const { cues } of reading.record.sets) expect(cues).toEqual([cue]);
+  });
+});
+
+describe('records of version 5', () => {
+  const kept = JSON.parse(readFileSync(`${SAMPLES}v5-body-curl.record.json`, 'utf8')) as SessionRecord;
+  const [set] = kept.sets;
 
   it('are read as they were written', () => {
     expect(readRecordValue(kept)).toEqual({ ok: true, record: kept });
+    expect(set?.cues.length).toBeGreaterThan(0);
+  });
+
+  it('give the same findings again, the time of a pause left out', () => {
+    if (set === undefined) throw new Error('no set');
+    const [pause] = set.pauses;
+    expect(recomputeSet(kept, 0).findings).toEqual(findingsOf(set));
+    const { frames } = recomputeSet(kept, 0);
+    const wholeSeconds = (frames.at(-1)?.timeSeconds ?? 0) - (frames[0]?.timeSeconds ?? 0);
+    const pausedSeconds = (pause?.endSeconds ?? 0) - (pause?.startSeconds ?? 0);
+    expect(pausedSeconds).toBeGreaterThan(10);
+    expect(set.measuredTime.totalSeconds).toBeCloseTo(wholeSeconds - pausedSeconds, 3);
+    expect(set.measuredTime.share).toBe(1);
+  });
+
+  it.each([
+    ['a cue that does not exist', { cues: [{ ...set?.cues[0], cue: 'hurry' }] }, 'sets.0.cues.0.cue'],
+    ['a cue without its reason', { cues: [{ ...set?.cues[0], why: undefined }] }, 'sets.0.cues.0.why'],
+    ['a pause without its end', { pauses: [{ startSeconds: 1 }] }, 'sets.0.pauses.0.endSeconds'],
+  ])('are refused with %s', (_, change, path) => {
+    const reading = readRecordValue({ ...kept, sets: [{ ...set, ...change }] });
+    if (reading.ok || reading.problem.kind !== 'damaged') throw new Error('read');
+    expect(reading.problem.path).toBe(path);
   });
 
   it.each([
@@ -189,8 +259,7 @@ describe('records of version 4', () => {
     ['a plan without a day', { dayId: undefined }, 'plan.dayId'],
     ['a stage with markup for a name', { stageKey: '<b>' }, 'plan.stageKey'],
   ])('are refused with %s', (_, change, path) => {
-    const { plan } = kept as { plan: object };
-    const reading = readRecordValue({ ...(kept as object), plan: { ...plan, ...change } });
+    const reading = readRecordValue({ ...kept, plan: { ...kept.plan, ...change } });
     if (reading.ok || reading.problem.kind !== 'damaged') throw new Error('read');
     expect(reading.problem.path).toBe(path);
   });

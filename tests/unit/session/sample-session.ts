@@ -47,7 +47,15 @@ export function recordOf(sets: readonly PoseFrame[][], header = sampleHeader()):
       const startedAt = `2026-03-02T18:1${index}:00.000+01:00`;
       const { findings } = measureAndJudge(frames, header.settings, header.thresholds);
       const answers = openAnswers({ startedAt, painBefore: 2 }, findings);
-      return { ...findings, startedAt, cutOff: true, answers, frames: encodeFrames(frames) };
+      return {
+        ...findings,
+        startedAt,
+        cutOff: true,
+        answers,
+        cues: [],
+        pauses: [],
+        frames: encodeFrames(frames),
+      };
     }),
   };
 }
