@@ -189,7 +189,8 @@ function goodDaysSentence({ days, needed }: Extract<Ground, { kind: 'good-days' 
   return `${countWords(days.length, 'training day')} in a row${span} fulfilled the rules, ${needed} are asked for: at least ${least} % of the dose, pain up to ${worst} in the session and up to ${morning} the next morning, never above the ceiling.`;
 }
 
-function badDayWords(weighed: WeighedDay): string {
+/** A day above the ceiling with its ratings: "Mon 2 March (4 in the session, ceiling 2)". */
+export function badDayWords(weighed: WeighedDay): string {
   const { day, plan } = weighed;
   const parts: string[] = [];
   if (weighed.sessionPain === 'above') {
