@@ -1,5 +1,6 @@
 import type { ExerciseSettings } from '../core/exercises/exercise.ts';
 import { hasLeftPosition } from '../core/exercises/leaving.ts';
+import type { ViewOutline } from '../core/exercises/view-outline.ts';
 import type { SetupAdvice } from '../core/feedback/setup-advice.ts';
 import { estimatorSentence, sourceSentence } from '../core/feedback/source-problems.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
@@ -85,6 +86,11 @@ export class LiveSession {
   /** What to change about the view; null before the first picture. */
   get advice(): SetupAdvice | null {
     return this.#setup.advice;
+  }
+
+  /** What must be in view, as it lies in the latest picture before a set; null while nobody is found. */
+  get outline(): ViewOutline | null {
+    return this.#setup.outline;
   }
 
   /** The exercise of the session; null before a source was opened. */
@@ -219,7 +225,7 @@ export class LiveSession {
   /** Loads what measures and judges. The sentence for why it could not be, or null. */
   async #load(): Promise<string | null> {
     try {
-      await this.readout.load();
+      await Promise.all([this.readout.load(), this.#setup.load()]);
       return null;
     } catch {
       return estimatorSentence('failed');
@@ -261,7 +267,7 @@ export class LiveSession {
         this.#isSetOpen = true;
       }
       this.keeping.addFrame(frame);
-    } else this.#setup.take(frame, task.exercise.side);
+    } else this.#setup.take(frame, task.exercise);
     const overlay = this.readout.take(frame, estimator.model);
     if (isMeasuring && this.#hasLeft(source, task)) void this.endSet();
     return overlay;

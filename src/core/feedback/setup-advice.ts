@@ -1,3 +1,5 @@
+import { mustBeInView } from '../exercises/camera-place.ts';
+import type { Exercise } from '../exercises/exercise.ts';
 import type { Side } from '../pose/landmark.ts';
 import type { SetupFacts } from '../pose/setup-facts.ts';
 
@@ -10,6 +12,7 @@ export type SetupFinding =
   | 'too-far'
   | 'arm-cut-off'
   | 'trunk-cut-off'
+  | 'feet-cut-off'
   | 'other-side-near'
   | 'too-oblique'
   | 'arm-hidden'
@@ -17,10 +20,17 @@ export type SetupFinding =
   | 'rather-far'
   | 'good';
 
+/** Findings with which measuring goes, though less surely. */
+const USABLE: ReadonlySet<SetupFinding> = new Set(['good', 'too-bright', 'rather-oblique', 'rather-far']);
+
 /** One sentence that says what to change, or that the view is good. */
 export interface SetupAdvice {
   readonly finding: SetupFinding;
   readonly isGood: boolean;
+  /** True when a set can be measured with this view, even if it could be better. */
+  readonly isUsable: boolean;
+  /** The same in so few letters (15) that they are read from three metres. */
+  readonly short: string;
   readonly sentence: string;
 }
 
@@ -36,17 +46,37 @@ const LIMITS = {
   ratherFarUpperArmPx: 45,
 } as const;
 
+/** What to do in a few letters. */
+const SHORT: Readonly<Record<SetupFinding, string>> = {
+  'too-dark': 'More light',
+  nobody: 'Step into view',
+  'several-people': 'One person only',
+  'too-bright': 'Less light',
+  'too-far': 'Camera closer',
+  'arm-cut-off': 'Camera back',
+  'trunk-cut-off': 'Camera back',
+  'feet-cut-off': 'Show your feet',
+  'other-side-near': 'Turn round',
+  'too-oblique': 'Turn sideways',
+  'arm-hidden': 'Clear the arm',
+  'rather-oblique': 'Turn a little',
+  'rather-far': 'Camera closer',
+  good: 'View is good',
+};
+
 /** Says in one sentence what to change about the view, for the person whose arm of the given side is treated. */
-export function setupAdvice(facts: SetupFacts, side: Side): SetupAdvice {
-  const finding = findingOf(facts);
+export function setupAdvice(facts: SetupFacts, side: Side, exercise: Exercise): SetupAdvice {
+  const finding = findingOf(facts, exercise);
   return {
     finding,
     isGood: finding === 'good',
+    isUsable: USABLE.has(finding),
+    short: SHORT[finding],
     sentence: sentenceOf(finding, side, facts),
   };
 }
 
-function findingOf(facts: SetupFacts): SetupFinding {
+function findingOf(facts: SetupFacts, exercise: Exercise): SetupFinding {
   const { brightness, people } = facts;
   if (brightness !== null && brightness < LIMITS.darkBelow) return 'too-dark';
   if (!facts.personFound) return 'nobody';
@@ -54,6 +84,7 @@ function findingOf(facts: SetupFacts): SetupFinding {
   if (facts.tooSmall) return 'too-far';
   if (!facts.wholeArmInPicture) return 'arm-cut-off';
   if (!facts.trunkInPicture) return 'trunk-cut-off';
+  if (mustBeInView(exercise).includes('feet') && !facts.legsInPicture) return 'feet-cut-off';
   if (facts.nearSide === 'other') return 'other-side-near';
   const turnDeg = facts.yawDeg === null ? null : Math.abs(facts.yawDeg);
   if (turnDeg !== null && turnDeg > LIMITS.tooObliqueDeg) return 'too-oblique';
@@ -81,6 +112,8 @@ function sentenceOf(finding: SetupFinding, side: Side, { yawDeg }: SetupFacts): 
       return `Move the camera back until the whole of ${arm} is in the picture, hand included.`;
     case 'trunk-cut-off':
       return 'Move the camera until your shoulders and hips are in the picture.';
+    case 'feet-cut-off':
+      return 'Move the camera back until your feet are in the picture: without them curl and row cannot be told apart.';
     case 'other-side-near':
       return `Turn round, so that ${arm} is the one nearer to the camera.`;
     case 'too-oblique':

@@ -14,6 +14,8 @@ export interface SetupFacts {
   readonly armSeen: boolean;
   /** Both shoulders and hips lie in the picture and those of the treated side are seen. */
   readonly trunkInPicture: boolean;
+  /** Knee and foot of the treated side lie in the picture. */
+  readonly legsInPicture: boolean;
   /** Height of the landmarks' outline over the picture's height, 0 to about 1; null without a person. */
   readonly heightShare: number | null;
   /** The treated upper arm's length in the picture, pixels; null without a person. */
@@ -51,6 +53,7 @@ export function setupFacts(frame: PoseFrame, side: Side): SetupFacts {
       wholeArmInPicture: false,
       armSeen: false,
       trunkInPicture: false,
+      legsInPicture: false,
       heightShare: null,
       upperArmPx: null,
       tooSmall: false,
@@ -73,6 +76,7 @@ export function setupFacts(frame: PoseFrame, side: Side): SetupFacts {
       [treated.shoulder, treated.hip, other.shoulder, other.hip].every((point) => isInside(point, frame)) &&
       isSeen(treated.shoulder) &&
       isSeen(treated.hip),
+    legsInPicture: [treated.knee, treated.ankle, treated.foot_index].every((point) => isInside(point, frame)),
     heightShare: heightShare(pose, frame.heightPx),
     upperArmPx,
     tooSmall: sizePx < GATE_LIMITS.leastUpperArmPx,

@@ -7,6 +7,7 @@ const GOOD: SetupFacts = {
   wholeArmInPicture: true,
   armSeen: true,
   trunkInPicture: true,
+  legsInPicture: true,
   heightShare: 0.7,
   upperArmPx: 90,
   tooSmall: false,
@@ -37,20 +38,20 @@ const CASES: readonly (readonly [SetupFinding, Partial<SetupFacts>])[] = [
 
 describe('the set-up check', () => {
   it.each(CASES)('finds %s in %j', (finding, change) => {
-    const advice = setupAdvice({ ...GOOD, ...change }, 'left');
+    const advice = setupAdvice({ ...GOOD, ...change }, 'left', 'hold');
     expect(advice.finding).toBe(finding);
     expect(advice.isGood).toBe(finding === 'good');
   });
 
   it.each(CASES)('says one sentence that ends with a full stop: %s', (_finding, change) => {
-    const { sentence } = setupAdvice({ ...GOOD, ...change }, 'right');
+    const { sentence } = setupAdvice({ ...GOOD, ...change }, 'right', 'hold');
     expect(sentence.match(/[.!?]/g)).toEqual(['.']);
     expect(sentence.endsWith('.')).toBe(true);
   });
 
   it('names the treated arm as the person would', () => {
-    expect(setupAdvice({ ...GOOD, nearSide: 'other' }, 'left').sentence).toContain('your left arm');
-    expect(setupAdvice({ ...GOOD, nearSide: 'other' }, 'right').sentence).toContain('your right arm');
+    expect(setupAdvice({ ...GOOD, nearSide: 'other' }, 'left', 'hold').sentence).toContain('your left arm');
+    expect(setupAdvice({ ...GOOD, nearSide: 'other' }, 'right', 'hold').sentence).toContain('your right arm');
   });
 
   it('says the graver fault first when there are several', () => {
@@ -62,11 +63,24 @@ describe('the set-up check', () => {
       yawDeg: 70,
       nearSide: 'other',
     } as const;
-    expect(setupAdvice(many, 'left').finding).toBe('several-people');
+    expect(setupAdvice(many, 'left', 'hold').finding).toBe('several-people');
   });
 
   it('tells front from back', () => {
-    expect(setupAdvice({ ...GOOD, yawDeg: 60 }, 'left').sentence).toContain('front');
-    expect(setupAdvice({ ...GOOD, yawDeg: -60 }, 'left').sentence).toContain('back');
+    expect(setupAdvice({ ...GOOD, yawDeg: 60 }, 'left', 'hold').sentence).toContain('front');
+    expect(setupAdvice({ ...GOOD, yawDeg: -60 }, 'left', 'hold').sentence).toContain('back');
+  });
+});
+
+describe('what an exercise needs in view', () => {
+  const noFeet = { ...GOOD, legsInPicture: false };
+
+  it('is the feet for a body-moving curl, and not for a hold', () => {
+    expect(setupAdvice(noFeet, 'left', 'body-curl').finding).toBe('feet-cut-off');
+    expect(setupAdvice(noFeet, 'left', 'hold').finding).toBe('good');
+  });
+
+  it.each(CASES)('is told in 15 letters: %s', (_finding, change) => {
+    expect(setupAdvice({ ...GOOD, ...change }, 'left', 'body-curl').short.length).toBeLessThanOrEqual(15);
   });
 });

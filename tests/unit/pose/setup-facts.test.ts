@@ -13,6 +13,7 @@ describe('setupFacts', () => {
       wholeArmInPicture: true,
       armSeen: true,
       trunkInPicture: true,
+      legsInPicture: true,
       tooSmall: false,
       nearSide: 'treated',
       people: 1,
