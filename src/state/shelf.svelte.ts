@@ -16,6 +16,7 @@ export type ShelfProblem =
 export class Shelf {
   readonly #store: SessionStore;
   #listings = $state.raw<readonly SessionListing[] | null>(null);
+  #unfinished = $state.raw<readonly SessionListing[]>([]);
   #usage = $state.raw<StorageUsage | null>(null);
   #problem = $state.raw<ShelfProblem | null>(null);
   #deleted = $state.raw<SessionRecord | null>(null);
@@ -27,6 +28,11 @@ export class Shelf {
   /** All kept sessions, the newest first; null until they were looked up. */
   get listings(): readonly SessionListing[] | null {
     return this.#listings;
+  }
+
+  /** The sessions that broke off, the newest first, as last looked up. */
+  get unfinished(): readonly SessionListing[] {
+    return this.#unfinished;
   }
 
   get usage(): StorageUsage | null {
@@ -50,9 +56,18 @@ export class Shelf {
   /** Looks up the list and the room taken. */
   async look(): Promise<void> {
     const [listed, used] = await Promise.all([this.#store.listSessions(), this.#store.usage()]);
-    if (listed.ok) this.#listings = listed.value;
-    else this.#fail(listed.problem);
+    if (listed.ok) {
+      this.#listings = listed.value;
+      this.#unfinished = listed.value.filter(({ state }) => state === 'unfinished');
+    } else this.#fail(listed.problem);
     this.#usage = used.ok ? used.value : null;
+  }
+
+  /** Looks up only the sessions that broke off: quick, however many are kept. */
+  async lookForUnfinished(): Promise<void> {
+    const found = await this.#store.unfinished();
+    if (found.ok) this.#unfinished = found.value;
+    else this.#fail(found.problem);
   }
 
   /** Deletes a session at once; it can be brought back until the next deletion or the end of the visit. */
@@ -101,7 +116,7 @@ export class Shelf {
   async finish(sessionId: string): Promise<boolean> {
     const finished = await this.#store.finishSession(sessionId);
     if (!finished.ok) this.#fail(finished.problem);
-    await this.look();
+    await (this.#listings === null ? this.lookForUnfinished() : this.look());
     return finished.ok;
   }
 

@@ -8,17 +8,15 @@ import { withSetsOfRecord } from '../core/session/unnoted-sets.ts';
  * were noted. Sessions that broke off are finished with it.
  */
 export async function withUnnotedSets(day: TrainingDay, sessions: SessionStore): Promise<TrainingDay> {
-  const listed = await sessions.listSessions();
+  const listed = await sessions.sessionsOfDay(day.id);
   if (!listed.ok) return day;
   let whole = day;
-  const ofDay = listed.value.filter(
-    ({ header, state }) => header.plan?.dayId === day.id && state !== 'recording',
-  );
+  const over = listed.value.filter(({ state }) => state !== 'recording');
   // The list has the newest first.
-  for (const { header, state } of ofDay.reverse()) {
-    if (state === 'finished' && setsOfRecord(day, header.id) > 0) continue;
-    if (state === 'unfinished') await sessions.finishSession(header.id);
-    const loaded = await sessions.loadSession(header.id);
+  for (const { id, state } of over.reverse()) {
+    if (state === 'finished' && setsOfRecord(day, id) > 0) continue;
+    if (state === 'unfinished') await sessions.finishSession(id);
+    const loaded = await sessions.loadSession(id);
     if (loaded.ok) whole = withSetsOfRecord(whole, loaded.value);
   }
   return whole;

@@ -1,8 +1,8 @@
 import { assembleRecord, hasContent, type KeptSet } from '../../core/session/assemble-record.ts';
 import { NO_NOTES, type SetNotes } from '../../core/session/cue-log.ts';
 import { withoutPauses } from '../../core/session/measured-time.ts';
-import { readHeader, readRecordValue } from '../../core/session/migrations.ts';
-import { secondsAcross, type FrameSeries } from '../../core/session/quantised-frames.ts';
+import { readRecordValue } from '../../core/session/migrations.ts';
+import type { FrameSeries } from '../../core/session/quantised-frames.ts';
 import {
   findingsOf,
   headerOf,
@@ -20,14 +20,12 @@ import {
 } from '../../core/session/session-store.ts';
 import { STORED, type Stored } from '../../core/stored.ts';
 import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
-import { summariseSession } from '../../core/session/summary.ts';
 import { failed, onDatabase } from './on-database.ts';
 import { RecordingLocks } from './recording-locks.ts';
 import { keysFrom, type SessionDatabase, type SessionRow, type SetRow } from './session-database.ts';
+import { listings, relist, unfinishedListings } from './session-listings.ts';
+import { piecesOf, setsOf } from './session-rows.ts';
 import { failureDetail } from './storage-failure.ts';
-
-/** Pieces read at once: more would hold up the page that shows what is going on. */
-const READ_PIECES = 24;
 
 /** Session records in the browser's database, written step by step while recording. */
 export class IdbSessionStore implements SessionStore {
@@ -88,14 +86,14 @@ export class IdbSessionStore implements SessionStore {
 
   async finishSession(sessionId: string): Promise<Stored<null>> {
     const finished = await this.#attempt(async () => {
-      const { sessions, sets } = this.#db;
+      const { sessions, sets, listings: listed } = this.#db;
       const row = await sessions.get(sessionId);
       if (row === undefined) return missing({ sessionId });
       const judged: SetRow[] = [];
       const empty: [string, number][] = [];
-      for (const set of await this.#sets(sessionId)) {
+      for (const set of await setsOf(this.#db, sessionId)) {
         if (set.findings !== null) continue;
-        const pieces = await this.#pieces(set);
+        const pieces = await piecesOf(this.#db, set);
         if (hasContent({ pieces, findings: null })) {
           const { settings, thresholds, estimator } = row.header;
           const found = await this.#judge.judge(pieces, settings, thresholds, estimator.model);
@@ -103,10 +101,11 @@ export class IdbSessionStore implements SessionStore {
           judged.push({ ...set, findings, cutOff: true });
         } else empty.push(keyOf(set));
       }
-      return this.#db.transaction('rw', sessions, sets, async () => {
+      return this.#db.transaction('rw', sessions, sets, listed, async () => {
         await sets.bulkPut(judged);
         await sets.bulkDelete(empty);
         await sessions.put({ ...row, finished: true });
+        await relist(this.#db, sessionId);
         return STORED;
       });
     });
@@ -114,19 +113,25 @@ export class IdbSessionStore implements SessionStore {
     return finished;
   }
 
-  listSessions(): Promise<Stored<SessionListing[]>> {
+  listSessions(onProgress?: (share: number) => void): Promise<Stored<SessionListing[]>> {
     return this.#attempt(async () => {
       const recording = await this.#locks.held();
-      const rows = await this.#db.sessions.toArray();
-      const listings = await Promise.all(rows.map((row) => this.#listing(row, recording)));
-      const madeAt = ({ header }: SessionListing): number => Date.parse(header.createdAt);
-      return { ok: true, value: listings.sort((a, b) => madeAt(b) - madeAt(a)) };
+      return { ok: true, value: await listings(this.#db, recording, onProgress ? { onProgress } : {}) };
     });
   }
 
-  async unfinished(): Promise<Stored<SessionListing[]>> {
-    const all = await this.listSessions();
-    return all.ok ? { ok: true, value: all.value.filter(({ state }) => state === 'unfinished') } : all;
+  sessionsOfDay(dayId: string): Promise<Stored<SessionListing[]>> {
+    return this.#attempt(async () => ({
+      ok: true,
+      value: await listings(this.#db, await this.#locks.held(), { dayId }),
+    }));
+  }
+
+  unfinished(): Promise<Stored<SessionListing[]>> {
+    return this.#attempt(async () => ({
+      ok: true,
+      value: await unfinishedListings(this.#db, await this.#locks.held()),
+    }));
   }
 
   loadSession(sessionId: string): Promise<Stored<SessionRecord>> {
@@ -145,10 +150,11 @@ export class IdbSessionStore implements SessionStore {
   }
 
   async deleteSession(sessionId: string): Promise<Stored<null>> {
-    const { sessions, sets, pieces } = this.#db;
+    const { sessions, sets, pieces, listings: listed } = this.#db;
     const deleted = await this.#attempt(() =>
-      this.#db.transaction('rw', sessions, sets, pieces, async () => {
+      this.#db.transaction('rw', sessions, sets, pieces, listed, async () => {
         await sessions.delete(sessionId);
+        await listed.delete(sessionId);
         await sets
           .where(':id')
           .between(...keysFrom(sessionId))
@@ -165,10 +171,10 @@ export class IdbSessionStore implements SessionStore {
   }
 
   importRecord(record: SessionRecord): Promise<Stored<null>> {
-    const { sessions, sets, pieces } = this.#db;
+    const { sessions, sets, pieces, listings: listed } = this.#db;
     const sessionId = record.id;
     return this.#attempt(() =>
-      this.#db.transaction('rw', sessions, sets, pieces, async () => {
+      this.#db.transaction('rw', sessions, sets, pieces, listed, async () => {
         if ((await sessions.get(sessionId)) !== undefined)
           return failed('already-kept', `Session ${sessionId} is kept already.`);
         await sessions.put({ id: sessionId, header: headerOf(record), finished: true });
@@ -187,6 +193,7 @@ export class IdbSessionStore implements SessionStore {
           });
           await pieces.put({ sessionId, setIndex, pieceIndex: 0, frames });
         }
+        await relist(this.#db, sessionId);
         return STORED;
       }),
     );
@@ -204,12 +211,13 @@ export class IdbSessionStore implements SessionStore {
   }
 
   #changeSet(place: SetPlace, change: Partial<SetRow>): Promise<Stored<null>> {
-    const { sets } = this.#db;
+    const { sessions, sets, listings: listed } = this.#db;
     return this.#attempt(() =>
-      this.#db.transaction('rw', sets, async () => {
+      this.#db.transaction('rw', sessions, sets, listed, async () => {
         const row = await sets.get(keyOf(place));
         if (row === undefined) return missing(place);
         await sets.put({ ...row, ...change });
+        await relist(this.#db, place.sessionId);
         return STORED;
       }),
     );
@@ -220,46 +228,10 @@ export class IdbSessionStore implements SessionStore {
     return this.#db.transaction('r', sessions, sets, pieces, async () => {
       const row = await sessions.get(sessionId);
       if (row === undefined) return null;
-      const setRows = await this.#sets(sessionId);
-      const whole = setRows.map(async (set) => ({ ...set, pieces: await this.#pieces(set) }));
+      const setRows = await setsOf(this.#db, sessionId);
+      const whole = setRows.map(async (set) => ({ ...set, pieces: await piecesOf(this.#db, set) }));
       return { row, sets: await Promise.all(whole) };
     });
-  }
-
-  #sets(sessionId: string): PromiseLike<SetRow[]> {
-    return this.#db.sets
-      .where(':id')
-      .between(...keysFrom(sessionId))
-      .toArray();
-  }
-
-  /** The pieces of a set in order, read a few at a time. */
-  async #pieces({ sessionId, setIndex }: SetPlace): Promise<FrameSeries[]> {
-    const [lowest, highest] = keysFrom(sessionId, setIndex);
-    const frames: FrameSeries[] = [];
-    for (let from = lowest, isFirst = true; ; isFirst = false) {
-      const rows = await this.#db.pieces
-        .where(':id')
-        .between(from, highest, isFirst)
-        .limit(READ_PIECES)
-        .toArray();
-      frames.push(...rows.map((row) => row.frames));
-      const last = rows.at(-1);
-      if (last === undefined || rows.length < READ_PIECES) return frames;
-      from = [sessionId, setIndex, last.pieceIndex];
-    }
-  }
-
-  async #listing(row: SessionRow, recording: ReadonlySet<string>): Promise<SessionListing> {
-    const sets = await this.#sets(row.id);
-    const open = sets.find(({ findings }) => findings === null);
-    const inProgress = recording.has(row.id) ? 'recording' : 'unfinished';
-    return {
-      header: readHeader(row.header),
-      state: row.finished ? 'finished' : inProgress,
-      summary: summariseSession(sets.flatMap(({ findings }) => findings ?? [])),
-      cutOffSeconds: open === undefined ? 0 : secondsAcross(await this.#pieces(open)),
-    };
   }
 
   #attempt<Value>(work: () => PromiseLike<Stored<Value>>): Promise<Stored<Value>> {

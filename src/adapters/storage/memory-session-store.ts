@@ -18,7 +18,7 @@ import {
 } from '../../core/session/session-store.ts';
 import { STORED, type Stored } from '../../core/stored.ts';
 import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
-import { summariseSession } from '../../core/session/summary.ts';
+import { listedFacts } from '../../core/session/session-listing.ts';
 
 interface Kept {
   readonly header: SessionHeader;
@@ -72,12 +72,16 @@ export class MemorySessionStore implements SessionStore {
 
   listSessions(): Promise<Stored<SessionListing[]>> {
     const value = [...this.#sessions.values()].map(({ header, sets, finished }): SessionListing => ({
-      header,
+      ...listedFacts(header, [...sets.values()]),
       state: finished ? 'finished' : 'recording',
-      summary: summariseSession([...sets.values()].flatMap(({ findings }) => findings ?? [])),
       cutOffSeconds: 0,
     }));
     return Promise.resolve({ ok: true, value: value.reverse() });
+  }
+
+  async sessionsOfDay(dayId: string): Promise<Stored<SessionListing[]>> {
+    const listed = await this.listSessions();
+    return listed.ok ? { ok: true, value: listed.value.filter(({ plan }) => plan?.dayId === dayId) } : listed;
   }
 
   /** Always none: what is kept for the visit ends with the page that records it. */

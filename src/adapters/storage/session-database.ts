@@ -2,6 +2,7 @@ import { Dexie, type EntityTable, type Table } from 'dexie';
 import type { TakenOut } from '../../core/plan/plan-store.ts';
 import type { KeptSet } from '../../core/session/assemble-record.ts';
 import type { FrameSeries } from '../../core/session/quantised-frames.ts';
+import type { ListedFacts } from '../../core/session/session-listing.ts';
 import type { SessionHeader } from '../../core/session/session-record.ts';
 import type { KeptVideo } from '../../core/session/video-store.ts';
 
@@ -39,6 +40,38 @@ export type PlanRow = TakenOut['plans'][number];
 type DayRow = TakenOut['days'][number];
 type DecisionRow = TakenOut['decisions'][number];
 
+/** The facts of a finished session for the list, kept in step with its rows; made again where they are missing. */
+export interface ListingRow {
+  readonly id: string;
+  /** Of which training day, "" without one: what is null is not in an index. */
+  readonly dayId: string;
+  readonly factsVersion: number;
+  readonly facts: ListedFacts;
+}
+
+/** A document that comes from outside is read through its gate whenever it is used. */
+export interface ReviewRow {
+  readonly id: string;
+  readonly sessionId: string;
+  readonly review: unknown;
+}
+
+/** A key or another small thing that packages need, under its name. */
+export interface KeyRow {
+  readonly name: string;
+  readonly value: unknown;
+}
+
+/** What repair took out of another table because it cannot be read, as it was. */
+export interface AsideRow {
+  readonly id: number;
+  readonly table: string;
+  readonly key: unknown;
+  readonly value: unknown;
+  /** Moment with offset. */
+  readonly setAsideAt: string;
+}
+
 /** What there is one of: the id of the plan that sessions follow, and the plan that is being written. */
 interface DeskRow {
   readonly key: 'followed' | 'draft';
@@ -67,6 +100,10 @@ export class SessionDatabase extends Dexie {
   readonly desk!: EntityTable<DeskRow, 'key'>;
   readonly videos!: Table<KeptVideo, [string, number]>;
   readonly videoChunks!: Table<VideoChunkRow, [string, number, number]>;
+  readonly listings!: EntityTable<ListingRow, 'id'>;
+  readonly reviews!: EntityTable<ReviewRow, 'id'>;
+  readonly keys!: EntityTable<KeyRow, 'name'>;
+  readonly aside!: EntityTable<AsideRow, 'id'>;
 
   constructor(name = 'forearmed') {
     // Strict: a piece counts as written when it is on the disk, so that a power cut costs no more than a crash.
@@ -83,10 +120,15 @@ export class SessionDatabase extends Dexie {
       decisions: 'id, planId',
       desk: 'key',
     });
-    // Version 3 keeps the videos of sets that a person asked to keep.
+    // Version 3 adds what is kept beside the sessions. Listings of older sessions are made when they are first listed: an
+    // upgrade would hold up the opening of the database for as long as that takes.
     this.version(3).stores({
+      listings: 'id, dayId, factsVersion',
+      reviews: 'id, sessionId',
       videos: '[sessionId+setIndex]',
       videoChunks: '[sessionId+setIndex+chunkIndex]',
+      keys: 'name',
+      aside: '++id',
     });
   }
 }

@@ -60,13 +60,10 @@ export function readRecordValue(value: unknown): RecordReading {
   return reading.ok ? { ok: true, record: reading.value } : reading;
 }
 
-/**
- * The header of a session as it was kept, by whichever version, as of this version; what cannot be read stays as it is,
- * and whoever opens the session is told.
- */
-export function readHeader(kept: SessionHeader): SessionHeader {
+/** The header of a session as it was kept, by whichever version, as of this version; null when it cannot be read. */
+export function readHeader(kept: object): SessionHeader | null {
   const reading = readRecordValue({ ...kept, sets: [] });
-  return reading.ok ? headerOf(reading.record) : kept;
+  return reading.ok ? headerOf(reading.record) : null;
 }
 
 function withNetworkList(record: JsonObject): JsonObject {

@@ -1,6 +1,6 @@
 import type { Stored } from '../stored.ts';
-import type { SessionSummary } from './summary.ts';
 import type { SetNotes } from './cue-log.ts';
+import type { ListedFacts } from './session-listing.ts';
 import type { FrameSeries } from './quantised-frames.ts';
 import type { Answers, SessionHeader, SessionRecord, SetFindings } from './session-record.ts';
 
@@ -20,12 +20,9 @@ export interface SetBeginning {
 /** unfinished: broken off by a crash or a closed tab. recording: being recorded now, here or in another tab. */
 export type SessionState = 'finished' | 'unfinished' | 'recording';
 
-/** A kept session in a list. */
-export interface SessionListing {
-  readonly header: SessionHeader;
+/** A kept session in a list. Its figures are of the sets that were ended: one that broke off is judged when it is opened. */
+export interface SessionListing extends ListedFacts {
   readonly state: SessionState;
-  /** Of the sets that were ended; a set that broke off is judged when the session is loaded or finished. */
-  readonly summary: SessionSummary;
   /** Seconds of frames kept of a set that broke off; 0 when none did. */
   readonly cutOffSeconds: number;
 }
@@ -55,8 +52,13 @@ export interface SessionStore {
   noteSet(place: SetPlace, notes: SetNotes): Promise<Stored<null>>;
   /** Ends a session, also one that broke off: judges what has not been judged and marks it as finished. */
   finishSession(sessionId: string): Promise<Stored<null>>;
-  /** All kept sessions, the newest first. */
-  listSessions(): Promise<Stored<SessionListing[]>>;
+  /**
+   * All kept sessions that can be read, the newest first. Quick for ten thousand; where the list must be made first (the
+   * first time after an update), onProgress hears the share that is done, 0 to 1.
+   */
+  listSessions(onProgress?: (share: number) => void): Promise<Stored<SessionListing[]>>;
+  /** The sessions that belong to a training day, the newest first. */
+  sessionsOfDay(dayId: string): Promise<Stored<SessionListing[]>>;
   /** The sessions that broke off and are not being recorded elsewhere, the newest first. */
   unfinished(): Promise<Stored<SessionListing[]>>;
   /** A whole record. A set that broke off is put together from its pieces and judged. */

@@ -3,12 +3,12 @@ import type { SessionListing } from '../../core/session/session-store.ts';
 
 /** The figures of a session in the list: what its exercise counts, how many sets, how long. */
 export function listingFigures(listing: SessionListing): { readonly name: string; readonly value: string }[] {
-  const { whole, sets } = listing.summary;
+  const { whole, setCount } = listing;
   const about = [
-    { name: 'sets', value: String(sets.length) },
+    { name: 'sets', value: String(setCount) },
     { name: 'time', value: durationWords(whole.totalSeconds + listing.cutOffSeconds) },
   ];
-  if (listing.header.settings.exercise === 'hold') {
+  if (listing.exercise === 'hold') {
     return [
       { name: 'held in range', value: valueWords(whole.holdInRangeSeconds, FORMS.seconds) },
       { name: 'holds', value: String(whole.holds) },
@@ -19,7 +19,7 @@ export function listingFigures(listing: SessionListing): { readonly name: string
   return [
     { name: 'repetitions', value: String(whole.repetitions) },
     ...(partialRepetitions > 0 ? [{ name: 'partial', value: String(partialRepetitions) }] : []),
-    ...(listing.header.settings.exercise === 'body-curl'
+    ...(listing.exercise === 'body-curl'
       ? [{ name: 'shoulder-dominant', value: String(shoulderDominantRepetitions ?? 'not measured') }]
       : []),
     ...(whole.loweringSecondsMedian === null

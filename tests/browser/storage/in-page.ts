@@ -160,7 +160,7 @@ async function recordFast(sessionId: string, seconds: number): Promise<void> {
 async function inspect(sessionId: string): Promise<KeptFacts> {
   const { store } = await openSessionStore();
   const [listed, loaded] = [await store.listSessions(), await store.loadSession(sessionId)];
-  const listing = listed.ok ? listed.value.find(({ header }) => header.id === sessionId) : undefined;
+  const listing = listed.ok ? listed.value.find(({ id }) => id === sessionId) : undefined;
   const state = listing?.state ?? 'not listed';
   if (!loaded.ok) return { state, problem: loaded.problem, sets: [] };
   return { state, problem: null, sets: loaded.value.sets.map((_, index) => setFacts(loaded.value, index)) };

@@ -43,7 +43,7 @@ describe('session records in the browser', () => {
         return {
           lasts: store.lasts,
           states: listed.value.map(({ state }) => state),
-          repetitions: listed.value[0]?.summary.whole.repetitions,
+          repetitions: listed.value[0]?.whole.repetitions,
           frames: loaded.value.sets[0]?.frames.frameCount,
           twice: twice.ok ? 'kept' : twice.problem,
           gone: gone.ok ? 'kept' : gone.problem,
@@ -73,7 +73,7 @@ describe('session records in the browser', () => {
         const { store } = await parts.openSessionStore();
         const all = await store.listSessions();
         if (!all.ok) throw new Error(all.detail);
-        for (const { header } of all.value) await store.deleteSession(header.id);
+        for (const { id } of all.value) await store.deleteSession(id);
         const db = new parts.SessionDatabase();
         return [await db.sessions.count(), await db.sets.count(), await db.pieces.count()];
       }, randomUUID()),
@@ -103,7 +103,7 @@ describe('session records in the browser', () => {
       const unfinished = await other.evaluate(async () => {
         const opened = await window.storageParts?.openSessionStore();
         const found = await opened?.store.unfinished();
-        return found?.ok === true ? found.value.map((it) => [it.header.id, it.cutOffSeconds]) : null;
+        return found?.ok === true ? found.value.map((it) => [it.id, it.cutOffSeconds]) : null;
       });
       await other.evaluate((it) => window.storagePage?.finish(it), id);
       await look();
@@ -269,7 +269,7 @@ describe('when the browser lets the page keep nothing', () => {
         problem,
         lasts: store.lasts,
         writing: recorder.problem,
-        repetitions: listed.ok ? listed.value[0]?.summary.whole.repetitions : null,
+        repetitions: listed.ok ? listed.value[0]?.whole.repetitions : null,
         frames: (await recorder.record()).sets[0]?.frames.frameCount,
       };
     }, randomUUID());

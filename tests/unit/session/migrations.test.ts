@@ -270,7 +270,8 @@ describe('headers as they were kept', () => {
     const older = JSON.parse(readFileSync(`${SAMPLES}v2-body-curl.record.json`, 'utf8')) as SessionRecord;
     const header = readHeader(headerOf(older));
     expect(header).toMatchObject({ id: older.id, schemaVersion: RECORD_VERSION, plan: null });
-    expect(header.estimator.modelSha256s).toEqual(['a'.repeat(64)]);
+    expect(header?.estimator.modelSha256s).toEqual(['a'.repeat(64)]);
+    expect(readHeader({ ...headerOf(older), settings: null })).toBeNull();
   });
 });
 
