@@ -40,7 +40,7 @@ export interface Fault {
  * did not come, by the figures that the day keeps. By the limits of the plan, without one by the figures that stand ready.
  */
 export function faultsOf(person: Person): Fault[] {
-  const kept = new Set(person.sessions.map(({ listing }) => listing.header.id));
+  const kept = new Set(person.sessions.map(({ listing }) => listing.id));
   return [
     ...person.sessions.filter(isOpen).flatMap(({ listing }) => ofListing(listing, person)),
     ...[...person.days]
@@ -53,10 +53,8 @@ function isOpen({ listing, signedAt }: CameIn): boolean {
   return listing.state === 'finished' && signedAt === null;
 }
 
-function ofListing({ header, summary }: SessionListing, person: Person): Fault[] {
-  const { whole } = summary;
-  const exercise = header.settings.exercise;
-  const at = { exercise, startedAt: header.createdAt, sessionId: header.id };
+function ofListing({ id, exercise, createdAt, whole }: SessionListing, person: Person): Fault[] {
+  const at = { exercise, startedAt: createdAt, sessionId: id };
   const parts = exercise === 'hold' ? whole.holds : whole.repetitions + whole.partialRepetitions;
   const rose = whole.flagged['hand-rising'] ?? 0;
   const led = whole.shoulderDominantRepetitions ?? 0;

@@ -44,7 +44,7 @@ export function peopleOf(plans: readonly PlanFacts[], sessions: readonly CameIn[
   const byPlan = new Map<string, CameIn[]>();
   const alone: CameIn[] = [];
   for (const session of newestFirst(sessions)) {
-    const planId = session.listing.header.plan?.planId;
+    const planId = session.listing.plan?.planId;
     if (planId === undefined) alone.push(session);
     else {
       const known = byPlan.get(planId);
@@ -58,7 +58,7 @@ export function peopleOf(plans: readonly PlanFacts[], sessions: readonly CameIn[
   return [
     ...plans.map((facts) => ({ ...facts, key: facts.planId, sessions: byPlan.get(facts.planId) ?? [] })),
     ...unknown.map((planId) => ({ ...nothing, planId, key: planId, sessions: byPlan.get(planId) ?? [] })),
-    ...alone.map((one) => ({ ...nothing, planId: null, key: one.listing.header.id, sessions: [one] })),
+    ...alone.map((one) => ({ ...nothing, planId: null, key: one.listing.id, sessions: [one] })),
   ];
 }
 
@@ -66,7 +66,7 @@ export function peopleOf(plans: readonly PlanFacts[], sessions: readonly CameIn[
 export function lastSeconds({ sessions, days, versions }: Person): number {
   const [newest] = sessions;
   const moments = [
-    newest?.listing.header.createdAt,
+    newest?.listing.createdAt,
     days.at(-1)?.startedAt,
     // A plan that nobody has trained by yet came when it was written.
     sessions.length === 0 && days.length === 0 ? versions.at(-1)?.writtenAt : undefined,
@@ -76,7 +76,7 @@ export function lastSeconds({ sessions, days, versions }: Person): number {
 
 function newestFirst(sessions: readonly CameIn[]): CameIn[] {
   return sessions
-    .map((session) => ({ session, at: instantSeconds(session.listing.header.createdAt) }))
+    .map((session) => ({ session, at: instantSeconds(session.listing.createdAt) }))
     .sort((a, b) => b.at - a.at)
     .map(({ session }) => session);
 }

@@ -4,7 +4,8 @@ import { needSentence } from '../../../src/core/feedback/need-words.ts';
 import type { Decision } from '../../../src/core/plan/decision.ts';
 import { byNeed, needsOf, urgencyOf } from '../../../src/core/review/needs.ts';
 import { peopleOf, type CameIn, type Person, type PlanFacts } from '../../../src/core/review/people.ts';
-import { summariseSession, type SetSummary } from '../../../src/core/session/summary.ts';
+import { listedFacts } from '../../../src/core/session/session-listing.ts';
+import type { SetSummary } from '../../../src/core/session/summary.ts';
 import type { Exercise } from '../../../src/core/exercises/exercise.ts';
 import { dayOn, inventedPlan, nextVersion, type DayAnswers } from '../../helpers/plan-days.ts';
 import { sampleHeader } from '../session/sample-session.ts';
@@ -56,12 +57,12 @@ function sessionOf(
     exerciseKey: 'hold',
     dayId: '00000000-0000-4000-8000-000000000009',
   };
-  const empty = summariseSession([]);
+  const facts = listedFacts({ ...header, id, createdAt, plan: alone ? null : followed }, []);
   return {
     listing: {
-      header: { ...header, id, createdAt, plan: alone ? null : followed },
+      ...facts,
+      whole: { ...facts.whole, totalSeconds: 60, measuredShare: 1, ...figures },
       state: 'finished',
-      summary: { ...empty, whole: { ...empty.whole, totalSeconds: 60, measuredShare: 1, ...figures } },
       cutOffSeconds: 0,
     },
     signedAt,
