@@ -1,16 +1,17 @@
 /** Imports point inward. Each rule's comment is what a failing check prints: the reason, not only the ban. */
 const CORE_ORDER = [
-  ['documents', 'math|signal|pose|kinematics|exercises|loads|plan|feedback|session|review|export'],
-  ['math', 'signal|pose|kinematics|exercises|loads|plan|feedback|session|review|export'],
-  ['signal', 'pose|kinematics|exercises|loads|plan|feedback|session|review|export'],
-  ['pose', 'kinematics|exercises|loads|plan|feedback|session|review|export'],
-  ['kinematics', 'exercises|loads|plan|feedback|session|review|export'],
-  ['exercises', 'loads|plan|feedback|session|review|export'],
-  ['loads', 'plan|feedback|session|review|export'],
-  ['plan', 'feedback|session|review|export'],
+  ['documents', 'math|signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|export'],
+  ['math', 'signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|export'],
+  ['signal', 'pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|export'],
+  ['pose', 'kinematics|exercises|loads|plan|feedback|session|review|exchange|export'],
+  ['kinematics', 'exercises|loads|plan|feedback|session|review|exchange|export'],
+  ['exercises', 'loads|plan|feedback|session|review|exchange|export'],
+  ['loads', 'plan|feedback|session|review|exchange|export'],
+  ['plan', 'feedback|session|review|exchange|export'],
   ['feedback', 'export'],
   ['session', 'review|export'],
-  ['review', 'export'],
+  ['review', 'exchange|export'],
+  ['exchange', 'export'],
 ];
 
 module.exports = {
