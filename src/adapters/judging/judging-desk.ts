@@ -75,11 +75,16 @@ export class JudgingDesk {
           set: await this.#record(question.record).measure(question.setIndex, onShare),
         };
       }
+      case 'judge-parts': {
+        const { record, setIndex, parts } = question;
+        return { kind: 'judged-parts', judgement: await this.#record(record).judgeParts(setIndex, parts) };
+      }
       case 'record-file':
         return { kind: 'file', file: await this.#record(question.record).recordFile() };
       case 'frames-file':
         return { kind: 'file', file: await this.#record(question.record).framesFile() };
       case 'close':
+        this.#records.get(question.record)?.close();
         this.#records.delete(question.record);
         return { kind: 'closed' };
     }

@@ -104,6 +104,15 @@ export class JudgingWorker implements SetJudge {
           (link) => measure(link, setIndex, onShare),
           async () => (await byPage()).measure(setIndex, onShare),
         ),
+      judgeParts: (setIndex, parts) =>
+        this.#attempt(
+          async (link) => {
+            const record = await recordIn(link);
+            const answer = await link.ask(link.newJob(), { kind: 'judge-parts', record, setIndex, parts });
+            return expected(answer, 'judged-parts').judgement;
+          },
+          async () => (await byPage()).judgeParts(setIndex, parts),
+        ),
       recordFile: () => this.#attempt(file('record-file'), async () => (await byPage()).recordFile()),
       framesFile: () => this.#attempt(file('frames-file'), async () => (await byPage()).framesFile()),
       close: () => {

@@ -1,4 +1,6 @@
 import type { ExerciseSettings } from '../../core/exercises/exercise.ts';
+import type { AskedPart } from '../../core/exercises/judge-by-hand.ts';
+import type { SetJudgement } from '../../core/exercises/judgement.ts';
 import type { Thresholds } from '../../core/exercises/thresholds.ts';
 import type { LandmarkSource } from '../../core/kinematics/landmark-errors.ts';
 import type { MeasuredSet } from '../../core/session/measured-set.ts';
@@ -37,6 +39,12 @@ export type Question =
       readonly piecesOfSets: readonly number[];
     }
   | { readonly kind: 'measure'; readonly record: number; readonly setIndex: number }
+  | {
+      readonly kind: 'judge-parts';
+      readonly record: number;
+      readonly setIndex: number;
+      readonly parts: readonly AskedPart[];
+    }
   | { readonly kind: 'record-file' | 'frames-file' | 'close'; readonly record: number };
 
 /** What the worker says. */
@@ -52,6 +60,7 @@ export type Answer =
   | { readonly kind: 'judged'; readonly findings: SetFindings }
   | { readonly kind: 'opened'; readonly opened: Stored<RecordOutline> }
   | { readonly kind: 'measured'; readonly set: MeasuredSet }
+  | { readonly kind: 'judged-parts'; readonly judgement: SetJudgement | null }
   | { readonly kind: 'file'; readonly file: Blob }
   | { readonly kind: 'closed' }
   /** The work itself failed, with the platform's or our own sentence for developers. */

@@ -17,8 +17,8 @@ import {
   settlePhases,
   type ShapeFits,
 } from './phase-fit.ts';
-import { addEvidence, NO_EVIDENCE } from './shape-evidence.ts';
-import { NOT_MISREAD } from './phase-model.ts';
+import { NOT_MISREAD, type Misreading } from './phase-model.ts';
+import { addEvidence, NO_EVIDENCE, type ShapeEvidence } from './shape-evidence.ts';
 import { fitRepetition } from './repetition-phases.ts';
 import {
   segmentRepetitions,
@@ -56,12 +56,17 @@ function judgeHolds(
   );
 }
 
-function judgeRepetitions(
-  series: KinematicSeries,
-  samples: readonly FlexionSample[],
-  settings: ExerciseSettings,
-  thresholds: Thresholds,
-): Repetition[] {
+/** What the repetitions of a set tell of each other, and their turns. */
+export interface SetReading {
+  readonly setTurns: SetTurns;
+  /** One for each of the turns' repetitions; null where none could be had. */
+  readonly fits: readonly (PhaseFit | null)[];
+  readonly evidence: ShapeEvidence;
+  readonly misreading: Misreading;
+}
+
+/** Finds the repetitions of a set and what they tell of each other. Samples are those of the whole set, in order. */
+export function readRepetitions(samples: readonly FlexionSample[], thresholds: Thresholds): SetReading {
   const state = samples.reduce((before, sample) => stepTurning(before, sample, thresholds), NO_TURNS);
   const found = segmentRepetitions(state, thresholds);
   const shapeFits = found.repetitions.map((turns) => fitRepetition(samples, turns, MOST_BINS.record));
@@ -80,7 +85,16 @@ function judgeRepetitions(
   const fits = shapeFits.map((fit, i) =>
     fit ? settlePhases(fit, evidence, found.repetitions[i]?.partial ? NOT_MISREAD : misreading) : null,
   );
-  const setTurns = withFittedLevels(found, fits, thresholds);
+  return { setTurns: withFittedLevels(found, fits, thresholds), fits, evidence, misreading };
+}
+
+function judgeRepetitions(
+  series: KinematicSeries,
+  samples: readonly FlexionSample[],
+  settings: ExerciseSettings,
+  thresholds: Thresholds,
+): Repetition[] {
+  const { setTurns, fits } = readRepetitions(samples, thresholds);
   const set = { setTurns, settings, thresholds, upperArmCm: series.view.upperArmCm };
   return setTurns.repetitions.flatMap((turns, i) => {
     const fit = fits[i];

@@ -1,5 +1,5 @@
 import { measuredHandShares } from '../loads/measured-body-curl.ts';
-import { recomputeSet } from '../session/build-session.ts';
+import { judgeParts, recomputeSet, type JudgedSet } from '../session/build-session.ts';
 import { measuredSetOf } from '../session/measured-set.ts';
 import { outlineOf, type OpenedRecord, type RecordOpener } from '../session/record-opener.ts';
 import type { SessionRecord } from '../session/session-record.ts';
@@ -8,8 +8,14 @@ import { framesCsv } from './frames-csv.ts';
 
 /** A record that is worked on by the thread that asks. */
 export function openedHere(record: SessionRecord): OpenedRecord {
+  /** The set of which parts were judged last: whoever corrects one repetition of a set often corrects another. */
+  let last: { readonly setIndex: number; readonly judged: JudgedSet } | null = null;
   return {
     outline: outlineOf(record),
+    judgeParts: async (setIndex, parts) => {
+      if (last?.setIndex !== setIndex) last = { setIndex, judged: recomputeSet(record, setIndex) };
+      return judgeParts(record, last.judged, parts);
+    },
     measure: async (setIndex, onShare) => {
       const { exercise, side } = record.settings;
       const judged = recomputeSet(record, setIndex, onShare);
@@ -22,7 +28,9 @@ export function openedHere(record: SessionRecord): OpenedRecord {
       const sets = record.sets.map((_, index) => ({ ...recomputeSet(record, index), setNumber: index + 1 }));
       return new Blob([framesCsv(sets)], { type: 'text/csv' });
     },
-    close: () => undefined,
+    close: () => {
+      last = null;
+    },
   };
 }
 

@@ -1,5 +1,6 @@
 import type { ExerciseSettings } from '../exercises/exercise.ts';
-import type { Phase } from '../exercises/judgement.ts';
+import { setJudgementSchema, type Phase, type SetJudgement } from '../exercises/judgement.ts';
+import { judgeByHand, type AskedPart } from '../exercises/judge-by-hand.ts';
 import { judgeSet, phasesOf } from '../exercises/judge-set.ts';
 import type { Thresholds } from '../exercises/thresholds.ts';
 import type { LandmarkSource } from '../kinematics/landmark-errors.ts';
@@ -56,6 +57,19 @@ export function recomputeSet(record: SessionRecord, setIndex: number, onShare: O
   const by = { settings, thresholds, landmarks: estimator.model };
   const judged = judgeStored(decodeFrames(set.frames), by, onShare);
   return { ...judged, findings: withoutPauses(judged.findings, set.pauses) };
+}
+
+/**
+ * Parts of a set in which a person sees one hold or one repetition each, judged by the record's own thresholds, with the
+ * precision of the record. Null when one of them cannot be measured.
+ */
+export function judgeParts(
+  { settings, thresholds }: Pick<SessionRecord, 'settings' | 'thresholds'>,
+  { series }: JudgedSet,
+  parts: readonly AskedPart[],
+): SetJudgement | null {
+  const judged = judgeByHand(series, settings, thresholds, parts);
+  return judged === null ? null : setJudgementSchema.parse(withoutDust(judged));
 }
 
 function untold(): void {

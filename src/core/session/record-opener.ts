@@ -1,3 +1,5 @@
+import type { AskedPart } from '../exercises/judge-by-hand.ts';
+import type { SetJudgement } from '../exercises/judgement.ts';
 import type { OnShare } from './build-session.ts';
 import type { MeasuredSet } from './measured-set.ts';
 import type { RecordedSet, SessionHeader, SessionRecord } from './session-record.ts';
@@ -14,6 +16,11 @@ export interface OpenedRecord {
   readonly outline: RecordOutline;
   /** A set measured again from its stored landmarks. Throws when there is no such set. */
   measure(setIndex: number, onShare: OnShare): Promise<MeasuredSet>;
+  /**
+   * Parts of a set in which a person sees one hold or one repetition each, judged from the stored landmarks; null when one
+   * of them cannot be measured. Throws when there is no such set.
+   */
+  judgeParts(setIndex: number, parts: readonly AskedPart[]): Promise<SetJudgement | null>;
   /** The whole record as the text of a file. */
   recordFile(): Promise<Blob>;
   /** The table of all frames of all sets, measured again. */
