@@ -1,4 +1,5 @@
 import type { PlanStore } from '../../core/plan/plan-store.ts';
+import type { ReviewStore } from '../../core/review/review-store.ts';
 import type { SessionStore } from '../../core/session/session-store.ts';
 import type { VideoStore } from '../../core/session/video-store.ts';
 import type { StorageProblem } from '../../core/stored.ts';
@@ -17,6 +18,8 @@ const LONGEST_OPENING_MS = 8000;
 export interface OpenedStore {
   readonly store: SessionStore;
   readonly plans: PlanStore;
+  /** The reviews of sessions; loads with its first use. */
+  readonly reviews: () => Promise<ReviewStore>;
   /** Loads with its first use. Null where nothing lasts: a video is not kept in memory. */
   readonly videos: (() => Promise<VideoStore>) | null;
   readonly problem: StorageProblem | null;
@@ -32,10 +35,17 @@ export async function openSessionStore(judge: SetJudge = judgeHere): Promise<Ope
     await Promise.race([db.open(), hanging()]);
     const videos = async (): Promise<VideoStore> =>
       new (await import('./idb-video-store.ts')).IdbVideoStore(db);
-    return { store: new IdbSessionStore(db, judge), plans: new IdbPlanStore(db), videos, problem: null };
+    const reviews = async (): Promise<ReviewStore> =>
+      new (await import('./idb-review-store.ts')).IdbReviewStore(db);
+    const [store, plans] = [new IdbSessionStore(db, judge), new IdbPlanStore(db)];
+    return { store, plans, reviews, videos, problem: null };
   } catch (error) {
     const problem = storageProblemOf(error);
-    return { store: new MemorySessionStore(judge), plans: new MemoryPlanStore(), videos: null, problem };
+    let kept: Promise<ReviewStore> | null = null;
+    const reviews = (): Promise<ReviewStore> =>
+      (kept ??= import('./memory-review-store.ts').then(({ MemoryReviewStore }) => new MemoryReviewStore()));
+    const [store, plans] = [new MemorySessionStore(judge), new MemoryPlanStore()];
+    return { store, plans, reviews, videos: null, problem };
   }
 }
 

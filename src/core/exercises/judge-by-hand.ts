@@ -134,7 +134,14 @@ function turnAt(
   kind: TurningPoint['kind'],
 ): TurningPoint {
   const gapSeconds = Number.isFinite(gapBeforeSeconds) ? gapBeforeSeconds : 0;
-  return { kind, timeSeconds, flexionDeg: smoothDeg, speedDegPerS: speedDegPerS ?? 0, open: false, gapSeconds };
+  return {
+    kind,
+    timeSeconds,
+    flexionDeg: smoothDeg,
+    speedDegPerS: speedDegPerS ?? 0,
+    open: false,
+    gapSeconds,
+  };
 }
 
 /** The phases with the ends that were set. Null when bending or lowering would have no time left. */

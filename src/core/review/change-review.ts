@@ -1,11 +1,6 @@
 import type { RecordOutline } from '../session/record-opener.ts';
 import { recordDigest } from './record-digest.ts';
-import {
-  REVIEW_FORMAT,
-  REVIEW_VERSION,
-  type Correction,
-  type ReviewDocument,
-} from './review-document.ts';
+import { REVIEW_FORMAT, REVIEW_VERSION, type Correction, type ReviewDocument } from './review-document.ts';
 
 /** Thrown away by nobody: a signed review that was to be changed. */
 export class SignedReview extends Error {
@@ -85,8 +80,7 @@ export function countingReview(reviews: readonly ReviewDocument[]): ReviewDocume
   return reviews
     .filter(({ id }) => !followed.has(id))
     .reduce<ReviewDocument | null>(
-      (last, one) =>
-        last === null || Date.parse(one.changedAt) >= Date.parse(last.changedAt) ? one : last,
+      (last, one) => (last === null || Date.parse(one.changedAt) >= Date.parse(last.changedAt) ? one : last),
       null,
     );
 }

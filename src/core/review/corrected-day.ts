@@ -32,9 +32,7 @@ export function correctedDay(
   return changes.reduce<CorrectedDay>(
     (done, { before, after }) => {
       const next = withFigures(done.day, id, before, after);
-      return next === null
-        ? { ...done, unmatchedSets: done.unmatchedSets + 1 }
-        : { ...done, day: next };
+      return next === null ? { ...done, unmatchedSets: done.unmatchedSets + 1 } : { ...done, day: next };
     },
     { day, changedSets: changes.length, unmatchedSets: 0 },
   );

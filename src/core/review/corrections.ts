@@ -100,7 +100,9 @@ function correctedItems<Item extends Span>(
     discarded: [],
     misfits: [],
   };
-  const withdrawn = new Set(corrections.filter(({ withdrawnAt }) => withdrawnAt !== null).map(({ id }) => id));
+  const withdrawn = new Set(
+    corrections.filter(({ withdrawnAt }) => withdrawnAt !== null).map(({ id }) => id),
+  );
   return corrections
     .filter(({ id }) => !withdrawn.has(id))
     .reduce((before, correction) => {
@@ -148,7 +150,9 @@ function whyNotFound<Item extends Span>(
     (ref) => !standing.some((one) => isSameRef(one.ref, ref) && isMeant(one, ref)),
   );
   if (missing?.from !== 'record') {
-    const taken = standing.some(({ corrections }) => corrections.some(({ id }) => id === missing?.correctionId));
+    const taken = standing.some(({ corrections }) =>
+      corrections.some(({ id }) => id === missing?.correctionId),
+    );
     return taken ? 'replaced-before' : 'stands-on-nothing';
   }
   const item = items[missing.index];
@@ -165,7 +169,8 @@ function misfitOf<Item extends Span>(
   const { takes, puts } = CORRECTION_COUNTS[kind];
   const inOrder = instead.every(
     ({ startSeconds, endSeconds }, i) =>
-      startSeconds <= endSeconds && startSeconds >= (instead[i - 1]?.endSeconds ?? -Infinity) - SHARED_SECONDS,
+      startSeconds <= endSeconds &&
+      startSeconds >= (instead[i - 1]?.endSeconds ?? -Infinity) - SHARED_SECONDS,
   );
   if (targets.length !== takes || instead.length !== puts || !inOrder) return 'elsewhere';
   const [one, other] = targets.map((target) => standing.indexOf(target));

@@ -177,9 +177,14 @@ describe('whatever the corrections', () => {
   it('withdrawing all of them, in any order, gives the original back', () => {
     fc.assert(
       fc.property(
-        anyCorrections.chain((all) => fc.tuple(fc.constant(all), fc.shuffledSubarray(all, { minLength: all.length }))),
+        anyCorrections.chain((all) =>
+          fc.tuple(fc.constant(all), fc.shuffledSubarray(all, { minLength: all.length })),
+        ),
         ([corrections, order]) => {
-          const gone = order.reduce<readonly Correction[]>((left, { id }) => withWithdrawn(left, id, LATER), corrections);
+          const gone = order.reduce<readonly Correction[]>(
+            (left, { id }) => withWithdrawn(left, id, LATER),
+            corrections,
+          );
           expect(gone.map(({ id, at: made, reason }) => ({ id, at: made, reason }))).toEqual(
             corrections.map(({ id, at: made, reason }) => ({ id, at: made, reason })),
           );

@@ -1,0 +1,29 @@
+import type { KeptList } from '../plan/plan-store.ts';
+import { isSameValue } from '../plan/same-value.ts';
+import { readReviewValue } from './read-review.ts';
+import type { ReviewDocument } from './review-document.ts';
+
+/* What every store of reviews does with the rows that it keeps. */
+
+/** Whether a review may be written where a row is kept under its id: write, leave what is there, or refuse. */
+export function keepingOver(kept: unknown, review: ReviewDocument): 'write' | 'leave' | 'refuse' {
+  const reading = readReviewValue(kept);
+  // What cannot be read may be of a newer version, and is never written over.
+  if (!reading.ok) return 'refuse';
+  const { scope, signOff } = reading.review;
+  if (scope !== review.scope) return scope === 'whole' ? 'leave' : 'write';
+  if (signOff === null) return 'write';
+  return isSameValue(reading.review, review) ? 'leave' : 'refuse';
+}
+
+/** The reviews among kept values, the oldest first, and how many cannot be read. */
+export function reviewsAmong(kept: readonly unknown[]): KeptList<ReviewDocument> {
+  const items = kept.flatMap((value) => {
+    const reading = readReviewValue(value);
+    return reading.ok ? [reading.review] : [];
+  });
+  return {
+    items: items.sort((a, b) => Date.parse(a.createdAt) - Date.parse(b.createdAt)),
+    unreadable: kept.length - items.length,
+  };
+}
