@@ -1,3 +1,4 @@
+import { instantSeconds } from '../plan/calendar.ts';
 import type { RecordOutline } from '../session/record-opener.ts';
 import { recordDigest } from './record-digest.ts';
 import { REVIEW_FORMAT, REVIEW_VERSION, type Correction, type ReviewDocument } from './review-document.ts';
@@ -80,7 +81,8 @@ export function countingReview(reviews: readonly ReviewDocument[]): ReviewDocume
   return reviews
     .filter(({ id }) => !followed.has(id))
     .reduce<ReviewDocument | null>(
-      (last, one) => (last === null || Date.parse(one.changedAt) >= Date.parse(last.changedAt) ? one : last),
+      (last, one) =>
+        last === null || instantSeconds(one.changedAt) >= instantSeconds(last.changedAt) ? one : last,
       null,
     );
 }

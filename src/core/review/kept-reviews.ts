@@ -1,3 +1,4 @@
+import { instantSeconds } from '../plan/calendar.ts';
 import type { KeptList } from '../plan/plan-store.ts';
 import { isSameValue } from '../plan/same-value.ts';
 import { readReviewValue } from './read-review.ts';
@@ -23,7 +24,7 @@ export function reviewsAmong(kept: readonly unknown[]): KeptList<ReviewDocument>
     return reading.ok ? [reading.review] : [];
   });
   return {
-    items: items.sort((a, b) => Date.parse(a.createdAt) - Date.parse(b.createdAt)),
+    items: items.sort((a, b) => instantSeconds(a.createdAt) - instantSeconds(b.createdAt)),
     unreadable: kept.length - items.length,
   };
 }

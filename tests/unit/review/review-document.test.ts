@@ -51,10 +51,7 @@ describe('the digest of what was reviewed', () => {
   it('is another one when anything was found otherwise', () => {
     const [set] = outline.sets;
     if (set === undefined) throw new Error('The sample has no set.');
-    const repetitions = set.judgement.repetitions.with(1, {
-      ...set.judgement.repetitions[1]!,
-      partial: true,
-    });
+    const repetitions = set.judgement.repetitions.map((one, index) => ({ ...one, partial: index === 1 }));
     const other = { ...outline, sets: [{ ...set, judgement: { ...set.judgement, repetitions } }] };
     expect(recordDigest(other)).not.toBe(recordDigest(outline));
     const foreign = correctedSession(other, review([correction(1, 'discard', [refTo(0)])]));
