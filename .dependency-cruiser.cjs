@@ -1,17 +1,18 @@
 /** Imports point inward. Each rule's comment is what a failing check prints: the reason, not only the ban. */
 const CORE_ORDER = [
-  ['documents', 'math|signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|export'],
-  ['math', 'signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|export'],
-  ['signal', 'pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|export'],
-  ['pose', 'kinematics|exercises|loads|plan|feedback|session|review|exchange|export'],
-  ['kinematics', 'exercises|loads|plan|feedback|session|review|exchange|export'],
-  ['exercises', 'loads|plan|feedback|session|review|exchange|export'],
-  ['loads', 'plan|feedback|session|review|exchange|export'],
-  ['plan', 'feedback|session|review|exchange|export'],
+  ['documents', 'math|signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export'],
+  ['math', 'signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export'],
+  ['signal', 'pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export'],
+  ['pose', 'kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export'],
+  ['kinematics', 'exercises|loads|plan|feedback|session|review|exchange|backup|export'],
+  ['exercises', 'loads|plan|feedback|session|review|exchange|backup|export'],
+  ['loads', 'plan|feedback|session|review|exchange|backup|export'],
+  ['plan', 'feedback|session|review|exchange|backup|export'],
   ['feedback', 'export'],
-  ['session', 'review|export'],
-  ['review', 'exchange|export'],
+  ['session', 'review|backup|export'],
+  ['review', 'exchange|backup|export'],
   ['exchange', 'export'],
+  ['backup', 'export'],
 ];
 
 module.exports = {

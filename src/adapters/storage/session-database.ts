@@ -1,4 +1,5 @@
 import { Dexie, type EntityTable, type Table } from 'dexie';
+import type { AsideRow } from '../../core/backup/store-care.ts';
 import type { TakenOut } from '../../core/plan/plan-store.ts';
 import type { KeptSet } from '../../core/session/assemble-record.ts';
 import type { FrameSeries } from '../../core/session/quantised-frames.ts';
@@ -28,7 +29,7 @@ export interface PieceRow {
 }
 
 /** About a second of the video of a set. */
-interface VideoChunkRow {
+export interface VideoChunkRow {
   readonly sessionId: string;
   readonly setIndex: number;
   readonly chunkIndex: number;
@@ -60,16 +61,6 @@ export interface ReviewRow {
 export interface KeyRow {
   readonly name: string;
   readonly value: unknown;
-}
-
-/** What repair took out of another table because it cannot be read, as it was. */
-export interface AsideRow {
-  readonly id: number;
-  readonly table: string;
-  readonly key: unknown;
-  readonly value: unknown;
-  /** Moment with offset. */
-  readonly setAsideAt: string;
 }
 
 /** What there is one of: the id of the plan that sessions follow, and the plan that is being written. */
@@ -128,7 +119,7 @@ export class SessionDatabase extends Dexie {
       videos: '[sessionId+setIndex]',
       videoChunks: '[sessionId+setIndex+chunkIndex]',
       keys: 'name',
-      aside: '++id',
+      aside: 'id',
     });
   }
 }

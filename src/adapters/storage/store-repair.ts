@@ -1,0 +1,44 @@
+import { contentId } from '../../core/backup/restore.ts';
+import type { AsideValue } from '../../core/backup/backup-lines.ts';
+import type { Trouble } from '../../core/backup/store-care.ts';
+import { keysFrom, type SessionDatabase } from './session-database.ts';
+
+/**
+ * Takes one row out of its table and keeps it aside as it was, with everything that belongs to it, in one transaction: it
+ * is in one place or in the other, never in none. Throws what the database throws.
+ */
+export async function setAsideTrouble(db: SessionDatabase, trouble: Trouble, at: string): Promise<void> {
+  const { table, key } = trouble;
+  const isSession = table === 'sessions' && typeof key === 'string';
+  const tables = isSession ? [db.sessions, db.sets, db.pieces, db.listings] : [db.table(table)];
+  await db.transaction('rw', [...tables, db.aside], async () => {
+    const value = isSession ? await takeSession(db, key) : await takeRow(db, table, key);
+    if (value !== null) await db.aside.put({ id: idOf(value, key), ...value, setAsideAt: at });
+  });
+}
+
+/** An id that follows from the row; where JSON cannot say the row, from its key. */
+function idOf(value: AsideValue, key: unknown): string {
+  try {
+    return contentId(value);
+  } catch {
+    return contentId([value.table, key]);
+  }
+}
+
+async function takeSession(db: SessionDatabase, key: string): Promise<AsideValue | null> {
+  const { sessions, sets, pieces, listings } = db;
+  const session = await sessions.get(key);
+  if (session === undefined) return null;
+  const ofSession = [sets, pieces].map((table) => table.where(':id').between(...keysFrom(key)));
+  const [setRows, pieceRows] = await Promise.all(ofSession.map((rows) => rows.toArray()));
+  await Promise.all([sessions.delete(key), listings.delete(key), ...ofSession.map((rows) => rows.delete())]);
+  return { table: 'sessions', key, value: { session, sets: setRows, pieces: pieceRows } };
+}
+
+async function takeRow(db: SessionDatabase, table: string, key: Trouble['key']): Promise<AsideValue | null> {
+  const value: unknown = await db.table(table).get(key as never);
+  if (value === undefined) return null;
+  await db.table(table).delete(key as never);
+  return { table, key, value };
+}
