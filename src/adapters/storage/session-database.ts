@@ -1,5 +1,6 @@
 import { Dexie, type EntityTable, type Table } from 'dexie';
 import type { AsideRow } from '../../core/backup/store-care.ts';
+import type { KeptBeside } from '../../core/exchange/exchange-store.ts';
 import type { TakenOut } from '../../core/plan/plan-store.ts';
 import type { KeptSet } from '../../core/session/assemble-record.ts';
 import type { FrameSeries } from '../../core/session/quantised-frames.ts';
@@ -95,6 +96,7 @@ export class SessionDatabase extends Dexie {
   readonly reviews!: EntityTable<ReviewRow, 'id'>;
   readonly keys!: EntityTable<KeyRow, 'name'>;
   readonly aside!: EntityTable<AsideRow, 'id'>;
+  readonly beside!: EntityTable<KeptBeside, 'key'>;
 
   constructor(name = 'forearmed') {
     // Strict: a piece counts as written when it is on the disk, so that a power cut costs no more than a crash.
@@ -120,6 +122,7 @@ export class SessionDatabase extends Dexie {
       videoChunks: '[sessionId+setIndex+chunkIndex]',
       keys: 'name',
       aside: 'id',
+      beside: 'key, ownerId',
     });
   }
 }

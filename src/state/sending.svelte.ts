@@ -1,0 +1,213 @@
+import { contentsOf, type PersonContents, type Whose } from '../core/exchange/person-contents.ts';
+import { fileOf, type PackageFile, type PackageItem } from '../core/exchange/package-items.ts';
+import type { Lock, Sealing } from '../core/exchange/sealing.ts';
+import type { Stores } from '../core/exchange/take-item.ts';
+import type { PackageHeading } from '../core/exchange/write-package.ts';
+import type { PlanListing } from '../core/plan/plan-store.ts';
+import { dayOf } from '../core/plan/calendar.ts';
+import type { KeptVideo } from '../core/session/video-store.ts';
+import type { StorageProblem, Stored } from '../core/stored.ts';
+
+/** What sending needs from outside. */
+export interface SendingParts {
+  readonly sealing: Sealing;
+  readonly stores: Stores;
+  readonly moment: () => string;
+  readonly newId: () => string;
+  readonly software: PackageHeading['software'];
+}
+
+/** Which sessions go along. recent: of the last fourteen days. */
+export type SessionChoice = 'recent' | 'all' | 'none';
+const RECENT_DAYS = 14;
+
+/** A package that is ready to be handed on. */
+export interface ReadyPackage {
+  readonly file: File;
+  readonly lock: Lock['kind'];
+}
+
+/** Puts a package together: whose, what of it, for whom, and then the file. */
+export class Sending {
+  readonly #parts: SendingParts;
+  #listings = $state.raw<readonly PlanListing[] | null>(null);
+  #contents = $state.raw<PersonContents | null>(null);
+  #sessions = $state<SessionChoice>('recent');
+  #videos = $state.raw<ReadonlySet<string>>(new Set());
+  #files = $state.raw<readonly PackageFile[] | null>(null);
+  #share = $state<number | null>(null);
+  #ready = $state.raw<ReadyPackage | null>(null);
+  #problem = $state.raw<StorageProblem | null>(null);
+  #round = 0;
+
+  constructor(parts: SendingParts) {
+    this.#parts = parts;
+  }
+
+  /** The plans that are kept here, the last written first; null before look(). */
+  get listings(): readonly PlanListing[] | null {
+    return this.#listings;
+  }
+
+  /** Everything that is kept of whoever was chosen. */
+  get contents(): PersonContents | null {
+    return this.#contents;
+  }
+
+  get sessions(): SessionChoice {
+    return this.#sessions;
+  }
+
+  /** What goes into the package as things are chosen, with sizes; null while it is looked up. */
+  get files(): readonly PackageFile[] | null {
+    return this.#files;
+  }
+
+  /** How much of the work is done, 0 to 1; null while nothing is going on. */
+  get share(): number | null {
+    return this.#share;
+  }
+
+  get ready(): ReadyPackage | null {
+    return this.#ready;
+  }
+
+  get problem(): StorageProblem | null {
+    return this.#problem;
+  }
+
+  /** The therapist's public key, as the newest version of the plan has it. */
+  get therapistKey(): string | null {
+    return this.#contents?.plans.at(-1)?.therapistKey ?? null;
+  }
+
+  /** Whose it is, as it stands in the package. */
+  get label(): string {
+    const contents = this.#contents;
+    if (contents?.whose.kind === 'everybody') return 'Everything on one machine';
+    return contents?.plans.at(-1)?.person.label ?? 'Sessions without a plan';
+  }
+
+  /** Looks up whose things there are; chooses the plan that is followed, or the only one. */
+  async look(): Promise<void> {
+    const listed = this.#valueOf(await this.#parts.stores.plans.listPlans());
+    if (listed === undefined) return;
+    this.#listings = listed;
+    if (this.#contents !== null) return this.choose(this.#contents.whose);
+    const first = listed.find(({ isFollowed }) => isFollowed) ?? listed[0];
+    await this.choose(first === undefined ? { kind: 'no-plan' } : { kind: 'plan', planId: first.planId });
+  }
+
+  /** Chooses whose things are sent. */
+  async choose(whose: Whose): Promise<void> {
+    this.#contents = this.#valueOf(await contentsOf(whose, this.#parts.stores)) ?? null;
+    this.#videos = new Set();
+    await this.#gather();
+  }
+
+  /** Chooses which sessions go along. */
+  async chooseSessions(sessions: SessionChoice): Promise<void> {
+    this.#sessions = sessions;
+    await this.#gather();
+  }
+
+  /** Whether a video goes along; none does before it is chosen. */
+  hasVideo(video: KeptVideo): boolean {
+    return this.#videos.has(videoKey(video));
+  }
+
+  /** Chooses a video, or takes it back. */
+  async chooseVideo(video: KeptVideo, isChosen: boolean): Promise<void> {
+    const key = videoKey(video);
+    this.#videos = new Set([...this.#videos].filter((each) => each !== key).concat(isChosen ? key : []));
+    await this.#gather();
+  }
+
+  /** Everything of whoever was chosen, every session and video. */
+  async chooseEverything(): Promise<void> {
+    this.#sessions = 'all';
+    this.#videos = new Set(this.#contents?.videos.map(videoKey) ?? []);
+    await this.#gather();
+  }
+
+  /** Seals what was chosen. */
+  async seal(lock: Lock): Promise<void> {
+    const files = this.#files;
+    if (files === null || this.#share !== null) return;
+    const { sealing, moment, newId, software } = this.#parts;
+    const writtenAt = moment();
+    this.#share = 0;
+    try {
+      const heading = { id: newId(), writtenAt, software, label: this.label };
+      const blob = await sealing.write(heading, files, lock, (share) => (this.#share = share));
+      const name = `forearmed-${writtenAt.slice(0, 10)}-${heading.id.slice(0, 4)}${lock.kind === 'open' ? '.zip' : '.zip.age'}`;
+      this.#ready = { file: new File([blob], name, { type: blob.type }), lock: lock.kind };
+    } finally {
+      this.#share = null;
+    }
+  }
+
+  /** Lets go of the package that is ready. */
+  letGo(): void {
+    this.#ready = null;
+  }
+
+  /** Puts what is chosen into files, so that their sizes are known before anything is sent. */
+  async #gather(): Promise<void> {
+    this.#round += 1;
+    const round = this.#round;
+    this.#ready = null;
+    this.#files = null;
+    const contents = this.#contents;
+    if (contents === null) return;
+    const files = await this.#filesOf(contents, (share) => {
+      if (round === this.#round) this.#share = share;
+      return round === this.#round;
+    });
+    if (round !== this.#round) return;
+    this.#share = null;
+    this.#files = files;
+  }
+
+  /** Null where a newer choice came, or where something could not be read. */
+  async #filesOf(
+    { plans, decisions, days, sessions, reviews, videos }: PersonContents,
+    isWanted: (share: number) => boolean,
+  ): Promise<readonly PackageFile[] | null> {
+    const { stores, moment } = this.#parts;
+    const first = this.#sessions === 'recent' ? dayOf(moment()) - RECENT_DAYS : -Infinity;
+    const chosen =
+      this.#sessions === 'none' ? [] : sessions.filter(({ createdAt }) => dayOf(createdAt) >= first);
+    const ids = new Set(chosen.map(({ id }) => id));
+    const small: PackageItem[] = [
+      ...plans.map((plan) => ({ kind: 'plan', plan }) as const),
+      ...decisions.map((decision) => ({ kind: 'decision', decision }) as const),
+      ...days.map((day) => ({ kind: 'day', day }) as const),
+    ];
+    const files = small.map(fileOf);
+    for (const [index, { id }] of chosen.entries()) {
+      const loaded = await stores.sessions.loadSession(id);
+      if (loaded.ok) files.push(fileOf({ kind: 'record', record: loaded.value }));
+      if (!isWanted((index + 1) / chosen.length)) return null;
+    }
+    files.push(
+      ...reviews
+        .filter(({ sessionId }) => ids.has(sessionId))
+        .map((review) => fileOf({ kind: 'review', review })),
+    );
+    for (const video of videos.filter((each) => ids.has(each.sessionId) && this.hasVideo(each))) {
+      const content = await stores.videos?.loadVideo(video);
+      if (content?.ok === true) files.push(fileOf({ kind: 'video', video, content: content.value }));
+    }
+    return files;
+  }
+
+  #valueOf<Value>(stored: Stored<Value>): Value | undefined {
+    this.#problem = stored.ok ? null : stored.problem;
+    return stored.ok ? stored.value : undefined;
+  }
+}
+
+function videoKey({ sessionId, setIndex }: KeptVideo): string {
+  return `${sessionId} ${setIndex}`;
+}
