@@ -117,24 +117,23 @@ async function todayScreens(): Promise<void> {
       await page.getByRole('button', { name: 'Keep it and follow it here' }).click();
       await page.getByRole('heading', { name: 'Hand over' }).waitFor();
       await page.goto(`${app.url}#/begin`);
-      await page.getByRole('checkbox', { name: 'No to all of them.' }).waitFor();
+      await page.getByRole('group', { name: 'No to all. Pain now?' }).waitFor();
       await step('1-questions');
       await page.getByRole('checkbox', { name: /pop in the arm/ }).check();
       await step('2-seek-care');
       await page.getByRole('checkbox', { name: /pop in the arm/ }).uncheck();
-      await page.getByRole('checkbox', { name: 'No to all of them.' }).check();
-      await page.getByRole('button', { name: 'Go on' }).click();
-      await page.getByRole('group', { name: 'Pain now, before you start?' }).waitFor();
-      await step('3-pain-before');
       await page.keyboard.press('2');
+      await page.getByRole('button', { name: 'Yes, it stays in them' }).waitFor();
+      await step('3-prepare');
+      await page.getByRole('button', { name: 'Back to the list' }).click();
       await page
         .getByRole('button', { name: /^Start / })
         .first()
         .waitFor();
       await step('4-exercises');
       await page.getByRole('button', { name: 'Isometric hold without a camera' }).click();
-      await page.getByRole('radio', { name: 'Yes, it stays in them' }).check();
-      await step('5-prepare');
+      await page.getByRole('button', { name: 'Yes, it stays in them' }).click();
+      await step('5-by-hand');
       await page.getByRole('button', { name: 'Set 1 is done' }).click();
       await page.getByRole('group', { name: 'Pain now?' }).waitFor();
       await step('6-pain-after');

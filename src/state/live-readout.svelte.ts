@@ -106,6 +106,11 @@ export class LiveReadout {
     return this.#state;
   }
 
+  /** Elbow flexion of the latest picture that was shown, degrees. */
+  get elbowFlexionDeg(): Measured {
+    return this.#flexion;
+  }
+
   /** Elbow flexion in big figures. */
   get angle(): FigureWords {
     return angleWords(this.#flexion);

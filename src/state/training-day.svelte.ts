@@ -14,7 +14,7 @@ import {
 } from '../core/plan/day-course.ts';
 import { beginDay, carriedOn, dayOfToday, withSafetyAnswers } from '../core/plan/day-turns.ts';
 import { maySessionStart, type SessionClearance } from '../core/plan/may-start.ts';
-import type { Plan } from '../core/plan/plan.ts';
+import { isMeasuredExercise, type Plan } from '../core/plan/plan.ts';
 import type { PlanStore } from '../core/plan/plan-store.ts';
 import type { SessionQuestion } from '../core/plan/safety-questions.ts';
 import type { DoneSet, MeasuredDone, PainPlace, TrainingDay } from '../core/plan/training-day.ts';
@@ -22,6 +22,7 @@ import { measuredDoneOf } from '../core/session/day-figures.ts';
 import type { RecordOpener } from '../core/session/record-opener.ts';
 import { setImpulseNms } from '../core/session/set-impulse.ts';
 import type { SessionStore } from '../core/session/session-store.ts';
+import { ApproachCourse } from './approach.svelte.ts';
 import type { LiveSession } from './live-session.svelte.ts';
 import { plannedTask } from './planned-task.ts';
 import { RestClock } from './rest-clock.svelte.ts';
@@ -55,6 +56,7 @@ export class TrainingCourse {
   readonly rest: RestClock;
   readonly questions: SetQuestions;
   readonly past: TrainingPast;
+  readonly approach: ApproachCourse;
   readonly #parts: TrainingParts;
   #day = $state.raw<TrainingDay | null>(null);
   #currentKey = $state<string | null>(null);
@@ -66,6 +68,12 @@ export class TrainingCourse {
     this.plan = plan;
     this.past = new TrainingPast(parts.plans, parts.sessions);
     this.rest = new RestClock(parts.nowSeconds, () => this.#restIsOver());
+    this.approach = new ApproachCourse({
+      live: parts.live,
+      person: plan.person,
+      nowSeconds: parts.nowSeconds,
+      say: (words) => this.say(words),
+    });
     this.questions = new SetQuestions({
       plan,
       day: () => this.#day,
@@ -110,11 +118,11 @@ export class TrainingCourse {
     return current?.state === 'open' ? (askedSets(current)[current.done.length] ?? null) : null;
   }
 
-  /** Whether the next set may begin without a key: nothing is asked, nobody rests, and the set-up was checked. */
+  /** Whether the next set may begin: nothing is asked, nobody rests, and the set-up was checked. */
   get mayBegin(): boolean {
     const { leftSeconds } = this.rest;
     const isResting = leftSeconds !== null && leftSeconds > 0;
-    return this.nextSet !== null && this.questions.now === null && !isResting;
+    return this.nextSet !== null && this.questions.now === null && !isResting && this.approach.isReady;
   }
 
   /** The sentence for what keeps the day from being kept, or null. */
@@ -151,8 +159,12 @@ export class TrainingCourse {
     await this.#keep(withSafetyAnswers(this.#day ?? beginDay(this.plan, newId(), now), yes, now));
   }
 
-  answerPainBefore(painBefore: number | null): Promise<void> {
-    return this.#change({ painBefore });
+  /** No to all questions before the session, and the pain before it, null: left out. The next exercise comes at once. */
+  async beginWith(painBefore: number | null): Promise<void> {
+    await this.answerSafety([]);
+    await this.#change({ painBefore });
+    const { next } = this;
+    if (next !== null) await this.choose(next.planned.key, !isMeasuredExercise(next.planned));
   }
 
   answerPainAtEnd(painAtEnd: number | null): Promise<void> {
@@ -179,6 +191,7 @@ export class TrainingCourse {
     this.#currentKey = exerciseKey;
     this.#isByHand = isByHand;
     this.questions.forget();
+    if (!isByHand && isMeasuredExercise(chosen.planned)) this.approach.begin(chosen.planned);
     const task = plannedTask(this.plan, chosen.planned, this.#day.id);
     this.#parts.live.askFor(
       task === null || isByHand
@@ -197,6 +210,7 @@ export class TrainingCourse {
   async leave(): Promise<void> {
     const { live } = this.#parts;
     this.rest.stop();
+    this.approach.end();
     if (live.keeping.setCount > 0) await live.endSession();
     else if (live.stage !== 'none') live.close();
     live.askFor(null);

@@ -127,7 +127,7 @@ const BODY_CURL: Demonstration = {
   ],
 };
 
-/** turnDeg: of the palm from up, growing towards down. */
+/** palmDownShare: 0 for a palm that faces up, 1 for one that faces down. */
 function bandScene(share: number, palmDownShare: number): Scene {
   const elbowFlexionDeg = 20 + 105 * share;
   const up = { x: Math.cos(toRadians(elbowFlexionDeg)), y: Math.sin(toRadians(elbowFlexionDeg)) };
@@ -138,6 +138,11 @@ function bandScene(share: number, palmDownShare: number): Scene {
     bandFrom: ANCHOR,
     palm: { x: way * up.x, y: way * up.y },
   };
+}
+
+/** A band that is just tight on a loose arm: the palm faces down and back. */
+export function lightTensionScene(): Scene {
+  return bandScene(0, 1);
 }
 
 function bandCurl(variant: Variant | null): Demonstration {

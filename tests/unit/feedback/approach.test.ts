@@ -60,10 +60,10 @@ describe('the approach to the first set', () => {
   it('goes back to the angle when the hand moves in the light pull, and says so', () => {
     const { end, steps } = walk(
       'hold',
-      (_seconds, { step, sinceSeconds }) => ({
-        elbowFlexionDeg: deg(step === 'test-pull' && _seconds > sinceSeconds + 2 ? 110 : 91),
+      (seconds, { step, sinceSeconds }) => ({
+        elbowFlexionDeg: deg(step === 'test-pull' && seconds > sinceSeconds + 2 ? 110 : 91),
       }),
-      9,
+      7,
     );
     expect(steps.map(([step]) => step)).toContain('test-pull');
     expect(end.step).toBe('right-angle');
