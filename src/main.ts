@@ -86,7 +86,10 @@ const { store, plans } = await openSessionStore(judging);
 const records = judging.recordsOf(store);
 const settings = new Settings(new LocalPreferences());
 const surroundings = {
-  announcer: new BrowserAnnouncer(),
+  announcer: new BrowserAnnouncer(() => {
+    const { volumePercent, voiceId, voiceLanguage } = settings.now;
+    return { volume: volumePercent / 100, voiceId, voiceLanguage };
+  }),
   nowSeconds: () => performance.now() / 1000,
   moment: () => momentOf(new Date()),
   newId: () => crypto.randomUUID(),

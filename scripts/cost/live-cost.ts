@@ -1,7 +1,7 @@
 import { initialLiveJudge, stepLiveJudge } from '../../src/core/exercises/live-judge.ts';
 import type { ExerciseSettings } from '../../src/core/exercises/exercise.ts';
 import { DEFAULT_THRESHOLDS } from '../../src/core/exercises/thresholds.ts';
-import { BEND_MORE, NO_CUES, stepCues } from '../../src/core/feedback/cue-policy.ts';
+import { NO_COURSE, stepCueCourse } from '../../src/core/feedback/cue-course.ts';
 import { LiveMeasurer } from '../../src/core/kinematics/live-measurer.ts';
 import { quantile } from '../../src/core/math/statistics.ts';
 import { poseFollower } from '../../src/core/pose/pose-follower.ts';
@@ -37,7 +37,8 @@ export async function liveCosts(
   const by = { settings, thresholds: DEFAULT_THRESHOLDS };
   const measurer = new LiveMeasurer(settings);
   let judge = initialLiveJudge(by);
-  let cues = NO_CUES;
+  let course = NO_COURSE;
+  const task = { exercise: settings.exercise, thresholds: DEFAULT_THRESHOLDS, asked: null };
   const follower = poseFollower(replayed(frames), settings.side);
   const recorder = new SessionRecorder({
     store: new MemorySessionStore(),
@@ -59,7 +60,8 @@ export async function liveCosts(
     const { frame } = timed('kinematics', () => measurer.step(seen));
     const stepped = timed('judging', () => stepLiveJudge(judge, frame, by));
     judge = stepped.judge;
-    cues = timed('cues', () => stepCues(cues, index % 40 === 0 ? BEND_MORE : null, timeSeconds)).state;
+    const moment = { timeSeconds, isSpeaking: false };
+    course = timed('cues', () => stepCueCourse(course, stepped, task, moment)).course;
     timed('recording', () => {
       recorder.addFrame(seen);
     });

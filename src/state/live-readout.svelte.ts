@@ -1,19 +1,8 @@
 import type * as Judging from '../core/exercises/live-judge.ts';
 import { isAtWork } from '../core/exercises/leaving.ts';
-import type { LiveEvent, LiveJudge, LiveJudgeSettings } from '../core/exercises/live-judge.ts';
-import type { Announcer, Tone } from '../core/feedback/announcer.ts';
-import {
-  BEND_MORE,
-  cueForFlags,
-  EASE_OFF,
-  LET_GO,
-  NO_CUES,
-  SET_DONE,
-  STRAIGHTEN,
-  stepCues,
-  type Cue,
-  type CueState,
-} from '../core/feedback/cue-policy.ts';
+import type { LiveJudge, LiveJudgeSettings } from '../core/exercises/live-judge.ts';
+import type { Announcer } from '../core/feedback/announcer.ts';
+import type { Cue } from '../core/feedback/cue-table.ts';
 import {
   angleWords,
   countWords,
@@ -36,6 +25,8 @@ import {
 import { measuredOverlay, type FigureOverlay } from '../core/pose/figure-overlay.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import type { AskedSet } from '../core/plan/asked-done.ts';
+import type { CueCause, CueName, GivenCue } from '../core/session/cue-log.ts';
+import type { CueDesk } from './cue-desk.svelte.ts';
 import { targetRange, type LiveTask } from './live-task.ts';
 import type { Settings } from './settings.svelte.ts';
 
@@ -52,15 +43,6 @@ export interface TraceValue {
   readonly high: number | null;
 }
 
-/** How near to the target range the elbow must be for a cue to lead it there, degrees: a hanging arm is at rest. */
-const LEADING_DEG = 30;
-/** The tones of what happens in a set. */
-const TONES: Partial<Record<LiveEvent['kind'], Tone>> = {
-  'hold-begins': 'hold-begins',
-  'hold-ends': 'hold-ends',
-  repetition: 'repetition',
-};
-
 /** What is loaded with the first source. */
 type LiveTools = Pick<typeof Measuring, 'LiveMeasurer'> &
   Pick<typeof Judging, 'initialLiveJudge' | 'stepLiveJudge'>;
@@ -72,13 +54,12 @@ interface Course {
   readonly tools: LiveTools;
   /** Null between sets. */
   judge: LiveJudge | null;
-  cues: CueState;
   points: TraceValue[];
   /** What the plan asks of the set; null where nothing is asked. */
   asked: AskedSet | null;
-  isAskedTold: boolean;
   /** When the arm was last at work in the set; null before it was. */
   workedSeconds: number | null;
+  isPaused: boolean;
   publishedSeconds: number;
 }
 
@@ -86,19 +67,23 @@ interface Course {
 export class LiveReadout {
   readonly #announcer: Announcer;
   readonly #settings: Settings;
+  readonly #note: (cue: GivenCue) => void;
   #tools: LiveTools | null = null;
+  #desk = $state.raw<CueDesk | null>(null);
   #course: Course | null = null;
+  #latest: KinematicFrame | null = null;
   #flexion = $state.raw<Measured>(notMeasured('nobody'));
   #reason = $state<NotMeasuredReason | null>(null);
   #state = $state.raw<StateWords>({ role: 'quiet', word: 'Ready', detail: '' });
   #counts = $state.raw<LiveCounts>(NO_COUNTS);
-  #cue = $state.raw<Cue | null>(null);
   #restingSeconds = 0;
   #trace = $state.raw<readonly TraceValue[]>([]);
 
-  constructor(announcer: Announcer, settings: Settings) {
+  /** note: keeps a cue that was given. */
+  constructor(announcer: Announcer, settings: Settings, note: (cue: GivenCue) => void) {
     this.#announcer = announcer;
     this.#settings = settings;
+    this.#note = note;
   }
 
   /** The state in a word. */
@@ -123,7 +108,16 @@ export class LiveReadout {
 
   /** The one cue that is given now, or null. */
   get cue(): Cue | null {
-    return this.#cue;
+    return this.#desk?.shown ?? null;
+  }
+
+  /** Nothing is judged while a set is paused; the time of the pause is none of its time. */
+  pause(isPaused: boolean): void {
+    if (this.#course === null) return;
+    this.#course.isPaused = isPaused;
+    const { workedSeconds } = this.#course;
+    if (!isPaused && workedSeconds !== null)
+      this.#course.workedSeconds = this.#latest?.timeSeconds ?? workedSeconds;
   }
 
   /** Why the latest picture was not measured, or null. */
@@ -142,6 +136,10 @@ export class LiveReadout {
       ...(await import('../core/kinematics/live-measurer.ts')),
       ...(await import('../core/exercises/live-judge.ts')),
     };
+    if (this.#desk !== null) return;
+    const { CueDesk } = await import('./cue-desk.svelte.ts');
+    const [announcer, settings, note] = [this.#announcer, this.#settings, this.#note];
+    this.#desk = new CueDesk({ announcer, settings, note });
   }
 
   /** A new source: whatever was known of another one is forgotten. Throws before load() has settled. */
@@ -154,14 +152,14 @@ export class LiveReadout {
       measurer,
       tools: this.#tools,
       judge: null,
-      cues: NO_CUES,
       points: [],
       asked: null,
-      isAskedTold: false,
       workedSeconds: null,
+      isPaused: false,
       publishedSeconds: -Infinity,
     };
-    this.#cue = null;
+    this.#latest = null;
+    this.#desk?.forget();
     this.#counts = NO_COUNTS;
     this.#trace = [];
   }
@@ -169,11 +167,11 @@ export class LiveReadout {
   /** Counts and travel start anew with a set. asked: what a plan wants of it. */
   beginSet(asked: AskedSet | null): void {
     if (this.#course === null) return;
-    Object.assign(this.#course, { asked, isAskedTold: false, workedSeconds: null });
+    Object.assign(this.#course, { asked, workedSeconds: null, isPaused: false });
     this.#restingSeconds = 0;
     this.#course.measurer.reset();
     this.#course.judge = this.#course.tools.initialLiveJudge(judgedBy(this.#course));
-    this.#course.cues = NO_CUES;
+    this.#desk?.begin();
     this.#counts = NO_COUNTS;
   }
 
@@ -190,12 +188,22 @@ export class LiveReadout {
   /** Nothing is judged and nothing is said between sets. */
   endSet(): void {
     if (this.#course !== null) this.#course.judge = null;
-    this.#cue = null;
   }
 
-  /** Sounds a tone, unless tones are switched off. */
-  sound(tone: Tone): void {
-    if (this.#settings.now.tones) this.#announcer.tone(tone);
+  /** Whether the arm was at work in this set. */
+  get hasWorked(): boolean {
+    return (this.#course?.workedSeconds ?? null) !== null;
+  }
+
+  /** The latest picture as it was measured; null before the first. */
+  get latest(): KinematicFrame | null {
+    return this.#latest;
+  }
+
+  /** Gives a cue that no picture asks for, of so many seconds where its words name them. Nothing before load() has settled. */
+  announce(cue: CueName, what: CueCause['what'], seconds: number | null = null): void {
+    const measured = seconds === null ? null : ({ value: seconds, unit: 's' } as const);
+    this.#desk?.announce(cue, { what, repetition: null, measured }, this.#latest?.timeSeconds ?? 0);
   }
 
   /** Measures a picture, whose landmarks were given by this, and says what to draw on it. */
@@ -203,8 +211,10 @@ export class LiveReadout {
     const course = this.#course;
     if (course === null) throw new Error('LiveReadout: prepare it before the first picture.');
     const { frame: measured, gated } = course.measurer.step(frame, landmarks);
+    this.#latest = measured;
     course.points.push(pointOf(measured));
-    if (course.judge !== null) this.#judge(course, course.judge, measured);
+    if (course.judge !== null && !course.isPaused) this.#judge(course, course.judge, measured);
+    else this.#desk?.expire(frame.timeSeconds);
     if (frame.timeSeconds - course.publishedSeconds >= PUBLISH_SECONDS) this.#publish(course, measured);
     return measuredOverlay(gated, course.task.exercise.side, frame.widthPx);
   }
@@ -212,29 +222,14 @@ export class LiveReadout {
   #judge(course: Course, before: LiveJudge, frame: KinematicFrame): void {
     const { judge, events } = course.tools.stepLiveJudge(before, frame, judgedBy(course));
     course.judge = judge;
-    for (const { kind } of events) {
-      const tone = TONES[kind];
-      if (tone !== undefined) this.sound(tone);
-    }
+    // The end of a hold has no words: what is said next is what to do about it.
+    const isOver = events.some(({ kind }) => kind === 'hold-ends');
+    if (isOver && this.#settings.now.tones && !this.#announcer.isSpeaking) this.#announcer.tone('hold-ends');
     if (isAtWork(judge)) course.workedSeconds = frame.timeSeconds;
     this.#restingSeconds = frame.timeSeconds - (course.workedSeconds ?? frame.timeSeconds);
-    const wish = this.#askedDone(course, judge) ?? allowed(course, wishOf(course, judge, events));
-    const { state, isNew } = stepCues(course.cues, wish, frame.timeSeconds);
-    course.cues = state;
-    const cue = state.shown?.cue ?? null;
-    if (cue !== this.#cue) this.#cue = cue;
-    if (isNew && cue !== null && this.#settings.now.voice) this.#announcer.say(cue.words);
-  }
-
-  /** Tells once that the set has all that was asked; what is a matter of safety goes first. */
-  #askedDone(course: Course, judge: LiveJudge): Cue | null {
-    const { asked, isAskedTold } = course;
-    if (asked === null || isAskedTold || course.cues.shown?.cue.priority === 'safety') return null;
-    const isDone = (asked.unit === 'seconds' ? judge.inRangeSeconds : judge.repetitions) >= asked.amount;
-    if (!isDone) return null;
-    course.isAskedTold = true;
-    this.sound('asked-done');
-    return asked.unit === 'seconds' ? LET_GO : SET_DONE;
+    const { exercise, thresholds } = course.task;
+    const task = { exercise: exercise.exercise, thresholds, asked: course.asked };
+    this.#desk?.step({ judge, events }, task, frame.timeSeconds);
   }
 
   #publish(course: Course, { timeSeconds, elbowFlexionDeg, reason }: KinematicFrame): void {
@@ -254,25 +249,8 @@ export class LiveReadout {
   }
 }
 
-/** Once all that was asked is done nobody is told to do more: only what is a matter of safety is still said. */
-function allowed({ isAskedTold }: Course, cue: Cue | null): Cue | null {
-  return isAskedTold && cue?.priority !== 'safety' ? null : cue;
-}
-
 function judgedBy({ task: { exercise, thresholds } }: Course): LiveJudgeSettings {
   return { settings: exercise, thresholds };
-}
-
-/** The cue that what just happened, or how the elbow stands, asks for. */
-function wishOf({ task }: Course, { phase, latest }: LiveJudge, events: readonly LiveEvent[]): Cue | null {
-  if (events.some(({ kind }) => kind === 'hand-rises')) return EASE_OFF;
-  for (const event of events) if (event.kind === 'repetition') return cueForFlags(event.flags);
-  const target = targetRange(task);
-  if (target === null || phase === 'in-range' || latest === null) return null;
-  const { flexionDeg, speedDegPerS } = latest;
-  if (Math.abs(speedDegPerS ?? 0) > task.thresholds.holdSpeedDegPerS) return null;
-  if (flexionDeg < target.low && flexionDeg > target.low - LEADING_DEG) return BEND_MORE;
-  return flexionDeg > target.high && flexionDeg < target.high + LEADING_DEG ? STRAIGHTEN : null;
 }
 
 function pointOf({ timeSeconds, elbowFlexionDeg }: KinematicFrame): TraceValue {

@@ -1,28 +1,32 @@
 import type { ExerciseSettings } from '../core/exercises/exercise.ts';
-import { hasLeftPosition } from '../core/exercises/leaving.ts';
 import type { ViewOutline } from '../core/exercises/view-outline.ts';
 import type { SetupAdvice } from '../core/feedback/setup-advice.ts';
 import { estimatorSentence, sourceSentence } from '../core/feedback/source-problems.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
 import type { FrameSource, OpenedSource } from '../core/pose/frame-source.ts';
+import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import type { SeenPicture } from '../core/pose/pose-service.ts';
 import type { ClipLooks } from '../core/session/preferences.ts';
-import type { CameraChoice, DemoClip } from '../core/session/source-opener.ts';
+import type { DemoClip } from '../core/session/source-opener.ts';
 import { ClipCourse, type ClipProgress } from './clip-progress.svelte.ts';
+import type { SetPace } from './set-pace.svelte.ts';
 import type { LiveParts } from './live-parts.ts';
 import { LiveReadout } from './live-readout.svelte.ts';
-import { freeTask, targetRange, type AskedWork, type LiveTask } from './live-task.ts';
+import { chosenTask, freeTask, targetRange, type AskedWork, type LiveTask } from './live-task.ts';
 import { LiveSpeed } from './live-speed.svelte.ts';
 import { PictureStream, type StreamEnd } from './picture-stream.svelte.ts';
 import { SessionKeeping } from './session-keeping.svelte.ts';
+import { SetRun } from './set-run.svelte.ts';
+import { SourceLists } from './source-lists.svelte.ts';
 import type { Settings } from './settings.svelte.ts';
 import { SetupCheck } from './setup-check.svelte.ts';
 
 /**
  * none: no source. opening: the browser asks, or a clip's header is read. watching: pictures come and nothing is
- * recorded. counting-in: time to walk into place. measuring: a set is recorded. finishing: it is judged.
+ * recorded. counting-in: time to walk into place. measuring: a set is recorded. paused: it is not, for a while.
+ * finishing: it is judged.
  */
-export type Stage = 'none' | 'opening' | 'watching' | 'counting-in' | 'measuring' | 'finishing';
+export type Stage = 'none' | 'opening' | 'watching' | 'counting-in' | 'measuring' | 'paused' | 'finishing';
 
 /** What is to be measured, and how a clip is. */
 interface RunWish {
@@ -39,30 +43,36 @@ export class LiveSession {
   readonly speed: LiveSpeed;
   readonly readout: LiveReadout;
   readonly keeping: SessionKeeping;
+  readonly lists: SourceLists;
   readonly #parts: LiveParts;
   readonly #settings: Settings;
   readonly #setup = new SetupCheck();
   readonly #clip: ClipCourse;
+  readonly #set: SetRun;
   #stage = $state<Stage>('none');
   #problem = $state<string | null>(null);
-  #cameras = $state.raw<readonly CameraChoice[]>([]);
-  #demoClips = $state.raw<readonly DemoClip[]>([]);
   #task = $state.raw<LiveTask | null>(null);
   /** What the plan asks for now; null in free use. */
   #asked = $state.raw<AskedWork | null>(null);
-  #countInSeconds = $state(0);
-  #countIn: ReturnType<typeof setInterval> | undefined;
+  /** What starts and ends sets without a hand; loaded with the first source. */
+  #pace = $state.raw<SetPace | null>(null);
   /** Counts what was opened, so that a late answer to an earlier wish is noticed. */
   #wish = 0;
-  #isSetOpen = false;
 
   constructor(parts: LiveParts, settings: Settings) {
     this.#parts = parts;
     this.#settings = settings;
     this.stream = new PictureStream(parts);
     this.speed = new LiveSpeed(this.stream, parts, settings);
-    this.readout = new LiveReadout(parts.announcer, settings);
+    this.readout = new LiveReadout(parts.announcer, settings, (cue) => this.keeping.noteCue(cue));
     this.keeping = new SessionKeeping(parts);
+    this.#set = new SetRun({
+      keeping: this.keeping,
+      readout: this.readout,
+      settings,
+      onSet: (set, sessionId) => this.#asked?.onSet(set, sessionId),
+    });
+    this.lists = new SourceLists(parts.sources);
     this.#clip = new ClipCourse(parts.nowSeconds);
   }
 
@@ -73,14 +83,6 @@ export class LiveSession {
   /** The sentence for what went wrong last with source, network or storage, or null. */
   get problem(): string | null {
     return this.#problem ?? this.keeping.problem;
-  }
-
-  get cameras(): readonly CameraChoice[] {
-    return this.#cameras;
-  }
-
-  get demoClips(): readonly DemoClip[] {
-    return this.#demoClips;
   }
 
   /** What to change about the view; null before the first picture. */
@@ -105,7 +107,12 @@ export class LiveSession {
 
   /** Seconds until the set starts, while counting in. */
   get countInSeconds(): number {
-    return this.#countInSeconds;
+    return this.#set.countInSeconds;
+  }
+
+  /** What starts and ends the sets of a plan by itself; null before the first source. */
+  get pace(): Pick<SetPace, 'notYet' | 'secondsToStart'> | null {
+    return this.#pace;
   }
 
   /** The target range of the elbow, degrees; null where the exercise has none. */
@@ -118,18 +125,10 @@ export class LiveSession {
     this.#asked = asked;
   }
 
-  async listCameras(): Promise<void> {
-    this.#cameras = await this.#parts.sources.cameras();
-  }
-
-  async listDemoClips(): Promise<void> {
-    this.#demoClips = await this.#parts.sources.demoClips();
-  }
-
   /** Opens the camera chosen in the settings, where it is still there, and watches it. */
   async openCamera(): Promise<void> {
     const { cameraId } = this.#settings.now;
-    const isThere = this.#cameras.some(({ id }) => id === cameraId);
+    const isThere = this.lists.cameras.some(({ id }) => id === cameraId);
     await this.#open(this.#parts.sources.openCamera(isThere ? cameraId : null));
   }
 
@@ -156,32 +155,41 @@ export class LiveSession {
   /** Starts the next set after the count-in. Not while another network is being loaded: a set is measured by one. */
   startSet(): void {
     if (this.#stage !== 'watching' || this.speed.isChanging) return;
-    this.readout.forgetCounts();
     this.#stage = 'counting-in';
-    this.#countInSeconds = this.#settings.now.countInSeconds;
-    this.#countIn = setInterval(() => {
-      this.#countInSeconds -= 1;
-      if (this.#countInSeconds > 0) return this.readout.sound('count-in');
-      this.#stopCountIn();
-      this.readout.sound('start');
-      this.#stage = 'measuring';
-    }, 1000);
+    this.#set.countIn(() => this.#begin(false));
+  }
+
+  /** Pauses the set that runs: nothing is recorded until it goes on. A clip cannot be paused. */
+  pauseSet(isByHand = false): void {
+    if (this.#stage !== 'measuring' || !this.#set.isOpen || this.#clip.progress !== null) return;
+    this.#stage = 'paused';
+    this.#set.pause(isByHand);
+  }
+
+  /** Goes on with a paused set. */
+  resumeSet(): void {
+    if (this.#stage !== 'paused') return;
+    this.#stage = 'measuring';
+    this.#set.resume();
   }
 
   /** Ends the set that runs, or the count-in to it. A clip ends with its set. */
   async endSet(): Promise<void> {
     if (this.#stage === 'counting-in') {
-      this.#stopCountIn();
+      this.#set.stopCountIn();
       this.#stage = 'watching';
     } else if (this.#clip.progress !== null) this.stream.stop();
-    else if (this.#stage === 'measuring') await this.#finishSet('watching');
+    else if (this.#isInSet) {
+      this.readout.announce('stopped', 'set-stopped');
+      await this.#finishSet('watching');
+    }
   }
 
   /** Ends set and session. The session's id when all of it is kept, else null: then the problem says why. */
   async endSession(): Promise<string | null> {
-    this.#stopCountIn();
+    this.#set.stopCountIn();
     this.#wish += 1;
-    if (this.#stage === 'measuring') await this.#finishSet('finishing');
+    if (this.#isInSet) await this.#finishSet('finishing');
     this.stream.stop();
     this.#parts.keepAwake(false);
     const sessionId = await this.keeping.finish();
@@ -193,7 +201,7 @@ export class LiveSession {
   /** Closes a source of which nothing was recorded. */
   close(): void {
     this.#wish += 1;
-    this.#stopCountIn();
+    this.#set.stopCountIn();
     this.stream.stop();
     this.#parts.keepAwake(false);
     this.#stage = 'none';
@@ -201,7 +209,7 @@ export class LiveSession {
 
   async #open(
     opening: Promise<OpenedSource>,
-    task = this.#asked?.task ?? this.#chosenTask(),
+    task = this.#asked?.task ?? chosenTask(this.#settings.now),
     clipLooks = this.#settings.now.clipLooks,
   ): Promise<void> {
     this.#wish += 1;
@@ -226,6 +234,7 @@ export class LiveSession {
   async #load(): Promise<string | null> {
     try {
       await Promise.all([this.readout.load(), this.#setup.load()]);
+      this.#pace ??= new (await import('./set-pace.svelte.ts')).SetPace(this.#settings);
       return null;
     } catch {
       return estimatorSentence('failed');
@@ -236,12 +245,13 @@ export class LiveSession {
     const isClip = source.kind === 'clip' || source.kind === 'demo';
     this.#task = task;
     this.#setup.forget();
+    this.#pace?.forget();
     this.readout.prepare(task);
     if (isClip) this.#clip.begin();
     this.#stage = isClip ? 'measuring' : 'watching';
     this.#parts.keepAwake(true);
     // Browsers name the cameras only once one of them was allowed.
-    if (source.kind === 'camera') void this.listCameras();
+    if (source.kind === 'camera') void this.lists.listCameras();
     const options = {
       ...this.speed.begin(source, clipLooks),
       side: task.exercise.side,
@@ -260,57 +270,58 @@ export class LiveSession {
     const mayChangeModel = this.#stage === 'watching' && this.keeping.setCount === 0;
     this.speed.take(seen, { isMeasuring, mayChangeModel });
     if (isMeasuring) {
-      if (!this.#isSetOpen) {
+      this.#set.take(frame, () => {
         const { widthPx, heightPx } = frame;
         this.keeping.beginSet({ ...task, source, estimator, widthPx, heightPx });
         this.readout.beginSet(this.#asked?.nextSet() ?? null);
-        this.#isSetOpen = true;
-      }
-      this.keeping.addFrame(frame);
+        this.#asked?.onBegin();
+      });
     } else this.#setup.take(frame, task.exercise);
     const overlay = this.readout.take(frame, estimator.model);
-    if (isMeasuring && this.#hasLeft(source, task)) void this.endSet();
+    this.#stepPace(frame, source, task);
     return overlay;
   }
 
-  /** Whoever leaves the position ends a set of a plan with it; a clip is measured to its end. */
-  #hasLeft({ feed }: FrameSource, { exercise: { exercise } }: LiveTask): boolean {
-    if (this.#asked === null || feed.kind !== 'live') return false;
-    return hasLeftPosition(exercise, this.readout.restingSeconds);
+  /** Sets of a plan start and end without a hand; a clip is measured to its end. */
+  #stepPace(picture: PoseFrame, { feed }: FrameSource, task: LiveTask): void {
+    if (this.#asked === null || feed.kind !== 'live' || this.speed.isChanging) return;
+    const action = this.#pace?.step(picture, task, {
+      stage: this.#stage,
+      isPausedByHand: this.#set.isPausedByHand,
+      readout: this.readout,
+      isViewGood: this.#setup.advice?.isGood ?? false,
+      mayBegin: this.#asked.mayBegin(),
+    });
+    if (action === 'start') this.#begin(true);
+    else if (action === 'pause') this.pauseSet(true);
+    else if (action === 'resume') this.resumeSet();
+    else if (action === 'end') void this.#finishSet('watching');
+  }
+
+  #begin(isByItself: boolean): void {
+    this.#set.begin(isByItself);
+    this.#stage = 'measuring';
+  }
+
+  get #isInSet(): boolean {
+    return this.#stage === 'measuring' || this.#stage === 'paused';
   }
 
   /** Judges the open set; a long one takes its time, which the stage tells. */
   async #finishSet(then: Stage): Promise<void> {
     this.#stage = 'finishing';
-    this.readout.endSet();
-    const wasOpen = this.#isSetOpen;
-    this.#isSetOpen = false;
-    if (wasOpen) {
-      await this.keeping.finishSet();
-      const { lastSet, sessionId } = this.keeping;
-      if (lastSet !== null && sessionId !== null) this.#asked?.onSet(lastSet, sessionId);
-    }
+    this.#pace?.forget();
+    await this.#set.finish();
     if (this.#stage === 'finishing') this.#stage = then;
   }
 
   async #ended(end: StreamEnd): Promise<void> {
-    this.#stopCountIn();
+    this.#set.stopCountIn();
     this.speed.end();
     this.#parts.keepAwake(false);
     if (end.kind === 'failed') this.#problem = end.sentence;
-    if (this.#stage === 'measuring') await this.#finishSet('none');
+    if (this.#isInSet) await this.#finishSet('none');
     else this.#stage = 'none';
     this.#clip.end();
-  }
-
-  #stopCountIn(): void {
-    clearInterval(this.#countIn);
-    this.#countInSeconds = 0;
-  }
-
-  #chosenTask(): LiveTask {
-    const { exercise, side, variant, statureCm } = this.#settings.now;
-    if (side === null) throw new Error('LiveSession: choose the treated arm before opening a source.');
-    return freeTask({ exercise, side, statureCm, variant: exercise === 'band-curl' ? variant : null });
   }
 }

@@ -2,6 +2,7 @@ import type { ExerciseSettings } from '../core/exercises/exercise.ts';
 import { DEFAULT_THRESHOLDS, type Thresholds } from '../core/exercises/thresholds.ts';
 import type { AskedSet } from '../core/plan/asked-done.ts';
 import type { FollowedPlan } from '../core/plan/plan.ts';
+import type { Preferences } from '../core/session/preferences.ts';
 import type { FinishedSet } from './session-keeping.svelte.ts';
 
 /** What is done in a session: of whom, judged by what, and by which plan. */
@@ -21,9 +22,11 @@ export interface AskedWork {
   readonly nextSet: () => AskedSet | null;
   /**
    * Whether a set may begin by itself when the person is in position and still: the view, the bar and the angle have been
-   * checked, and no question or rest is open.
+   * checked, the rest is over, and nothing is offered because of pain.
    */
   readonly mayBegin: () => boolean;
+  /** Called with the first picture of a set. */
+  readonly onBegin: () => void;
   /** Called when a set has been judged. */
   readonly onSet: (set: FinishedSet, sessionId: string) => void;
 }
@@ -31,6 +34,17 @@ export interface AskedWork {
 /** An exercise that no plan asks for. */
 export function freeTask(exercise: ExerciseSettings): LiveTask {
   return { exercise, thresholds: DEFAULT_THRESHOLDS, plan: null };
+}
+
+/** The exercise that was chosen on the first screen. Throws while no arm is. */
+export function chosenTask({
+  exercise,
+  side,
+  variant,
+  statureCm,
+}: Pick<Preferences, 'exercise' | 'side' | 'variant' | 'statureCm'>): LiveTask {
+  if (side === null) throw new Error('chosenTask: choose the treated arm before opening a source.');
+  return freeTask({ exercise, side, statureCm, variant: exercise === 'band-curl' ? variant : null });
 }
 
 /** The target range of the elbow, degrees; null where the exercise has none. */

@@ -6,6 +6,7 @@ import type { FollowedPlan } from '../core/plan/plan.ts';
 import type { HardestPlace } from '../core/plan/training-day.ts';
 import type { EstimatorIdentity } from '../core/pose/pose-estimator.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
+import type { GivenCue, Pause } from '../core/session/cue-log.ts';
 import { SessionRecorder } from '../core/session/recorder.ts';
 import {
   RECORD_FORMAT,
@@ -51,6 +52,7 @@ const TICK_MS = 500;
 export class SessionKeeping {
   readonly #parts: LiveParts;
   #recorder: SessionRecorder | null = null;
+  readonly #earlyCues: GivenCue[] = [];
   #sessionId: string | null = null;
   #setCount = $state(0);
   #lastSet = $state.raw<FinishedSet | null>(null);
@@ -96,6 +98,7 @@ export class SessionKeeping {
 
   /** Leaves the session behind: the next set begins a new one. */
   forget(): void {
+    this.forgetEarlyCues();
     this.#recorder = null;
     this.#sessionId = null;
     this.#setCount = 0;
@@ -110,6 +113,22 @@ export class SessionKeeping {
     this.#recorder.beginSet({ startedAt: this.#parts.moment(), painBefore: this.#painBefore });
     this.#setCount += 1;
     this.#lastSet = null;
+    for (const cue of this.#earlyCues.splice(0)) this.#recorder.noteCue(cue);
+  }
+
+  /** Keeps a cue with the set that runs or has run last; one that counts in, with the set that is about to begin. */
+  noteCue(cue: GivenCue): void {
+    if (cue.cue === 'count-in' || cue.cue === 'go') this.#earlyCues.push(cue);
+    else this.#recorder?.noteCue(cue);
+  }
+
+  /** The set that was counted in does not begin. */
+  forgetEarlyCues(): void {
+    this.#earlyCues.length = 0;
+  }
+
+  notePause(pause: Pause): void {
+    this.#recorder?.notePause(pause);
   }
 
   addFrame(frame: PoseFrame): void {

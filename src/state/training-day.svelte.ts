@@ -118,11 +118,15 @@ export class TrainingCourse {
     return current?.state === 'open' ? (askedSets(current)[current.done.length] ?? null) : null;
   }
 
-  /** Whether the next set may begin: nothing is asked, nobody rests, and the set-up was checked. */
+  /**
+   * Whether the next set may begin without a key: a session may, nobody rests, the set-up was checked. A rating that was not
+   * given by the end of the rest stays open, because hands may be busy; what is offered because of pain must be answered.
+   */
   get mayBegin(): boolean {
     const { leftSeconds } = this.rest;
     const isResting = leftSeconds !== null && leftSeconds > 0;
-    return this.nextSet !== null && this.questions.now === null && !isResting && this.approach.isReady;
+    if (!this.clearance.mayStart || !this.approach.isReady || isResting) return false;
+    return this.nextSet !== null && this.questions.now !== 'offers';
   }
 
   /** The sentence for what keeps the day from being kept, or null. */
@@ -149,7 +153,7 @@ export class TrainingCourse {
 
   /** Says words aloud where the voice is on. */
   say(words: string): void {
-    if (this.#parts.settings.now.voice) this.#parts.announcer.say(words);
+    if (this.#parts.settings.now.voice) this.#parts.announcer.say(words, 'after');
   }
 
   /** Answers the questions before the session. Any yes ends the day before it began. */
@@ -201,6 +205,7 @@ export class TrainingCourse {
             painBefore: this.#day.painBefore,
             nextSet: () => this.nextSet,
             mayBegin: () => this.mayBegin,
+            onBegin: () => this.#setBegins(),
             onSet: (set, sessionId) => void this.#takeSet(set, sessionId),
           },
     );
@@ -267,14 +272,22 @@ export class TrainingCourse {
     const { key: exerciseKey, exercise } = planned;
     const kept = this.#keep(withSet(this.#day, { exerciseKey, exercise, recordId }, set));
     this.questions.begin(exercise);
-    if (this.nextSet !== null) this.rest.start(planned.dose.restSeconds);
+    if (this.nextSet !== null) this.#rest(planned.dose.restSeconds);
     await kept;
   }
 
   #restIsOver(): void {
-    const { settings, announcer } = this.#parts;
-    if (settings.now.tones) announcer.tone('rest-over');
-    this.say('Rest is over. Begin when you are ready.');
+    this.#parts.live.readout.announce('rest-over', 'rest');
+  }
+
+  #rest(restSeconds: number): void {
+    this.rest.start(restSeconds);
+    this.#parts.live.readout.announce('rest', 'rest', restSeconds);
+  }
+
+  #setBegins(): void {
+    this.rest.stop();
+    this.questions.forget();
   }
 
   /** Today as it goes on, with what a crash kept from being noted. */

@@ -6,7 +6,7 @@ import type { LiveJudge } from './live-judge.ts';
  * as soon as its time out of the range ends it in the record (holdSeparationSeconds), repetitions after a pause that
  * nobody makes within a set. Common practice, no source.
  */
-const LEAVING_SECONDS = { hold: 5, repetitions: 10 } as const;
+export const LEAVING_SECONDS = { hold: 5, repetitions: 10 } as const;
 
 /** At work: in the range of a hold, or moving after the first repetition. Walking into place is no work. */
 export function isAtWork({

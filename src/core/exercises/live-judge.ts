@@ -12,7 +12,7 @@ import {
   type HoldRunState,
 } from './hold-runs.ts';
 import { judgeRepetition } from './judge-set.ts';
-import type { FlagKind, Phase } from './judgement.ts';
+import type { Phase, Repetition } from './judgement.ts';
 import { meanMisreading, misreadingOf, MOST_BINS, settlePhases } from './phase-fit.ts';
 import { addEvidence, NO_EVIDENCE, type ShapeEvidence } from './shape-evidence.ts';
 import { NOT_MISREAD, type Misreading } from './phase-model.ts';
@@ -43,8 +43,9 @@ export interface LiveJudgeSettings {
 
 /** What has just happened. */
 export type LiveEvent =
-  | { readonly kind: 'hold-begins' | 'hold-ends' | 'hand-rises' }
-  | { readonly kind: 'repetition'; readonly isPartial: boolean; readonly flags: readonly FlagKind[] };
+  | { readonly kind: 'hold-begins' | 'hold-ends' }
+  | { readonly kind: 'hand-rises'; readonly riseUpperArms: number }
+  | { readonly kind: 'repetition'; readonly found: Repetition };
 
 /** What is known of the set so far, from the past alone. The record's judgement, made at its end, rules. */
 export interface LiveJudge {
@@ -133,7 +134,7 @@ function stepHold(
   if (isIn && hand === null && handUp !== null) hand = { startUp: handUp, isTold: false };
   const rise = hand !== null && handUp !== null ? handUp - hand.startUp : 0;
   if (hand !== null && rise > thresholds.handRiseUpperArms && !hand.isTold) {
-    events.push({ kind: 'hand-rises' });
+    events.push({ kind: 'hand-rises', riseUpperArms: rise });
     hand = { ...hand, isTold: true };
   } else if (hand !== null && rise < thresholds.handRiseUpperArms / 2) hand = { ...hand, isTold: false };
 
@@ -214,11 +215,11 @@ function tell(
   const fit = settlePhases(fits, evidence, misreading);
   const repetition = judgeRepetition(frames, samples, turns, fit, set);
   if (repetition === null) return { judge, events: [] };
-  const { loweringSeconds, partial, flags } = repetition;
+  const { loweringSeconds } = repetition;
   const toldTops = new Set(judge.toldTops).add(turns.top.timeSeconds);
   return {
     judge: { ...judge, evidence, misreadings, toldTops, loweringSeconds },
-    events: [{ kind: 'repetition', isPartial: partial, flags: flags.map(({ kind }) => kind) }],
+    events: [{ kind: 'repetition', found: repetition }],
   };
 }
 

@@ -1,84 +1,114 @@
-import type { FlagKind } from '../exercises/judgement.ts';
-import type { Role } from './live-words.ts';
+import type { CueCause, CueName } from '../session/cue-log.ts';
+import { cueInWords, cueRank, CUE_TABLE, interrupts, type Cue } from './cue-table.ts';
 
-/** The graver goes first, and takes the place of what is being said. */
-const PRIORITIES = ['safety', 'correction', 'information'] as const;
-
-/** A cue that can be given: what to do, in so few letters (15) that they are read from three metres. */
-export interface Cue {
-  readonly words: string;
-  readonly role: Role;
-  readonly priority: (typeof PRIORITIES)[number];
+/** A cue that what was measured asks for. */
+export interface CueWish {
+  readonly cue: CueName;
+  readonly why: CueCause;
 }
 
-const correction = (words: string): Cue => ({ words, role: 'attention', priority: 'correction' });
+/** A caption stays so long, seconds: to be read from three metres. A number is read at a glance. */
+const SHOWN_SECONDS = { count: 1.2, other: 3 };
+/** Where nobody hears when the words are over: seconds a spoken cue takes, by its words. Common practice, no source. */
+const SPEAKING_SECONDS = { begin: 0.4, word: 0.35 };
+/** A voice that has not come to an end by then never will, seconds: cues must not fall silent with it. */
+const LONGEST_SPEECH_SECONDS = 6;
 
-/** Cues that do not come from a flag. */
-export const EASE_OFF: Cue = { words: 'Ease off', role: 'stop', priority: 'safety' };
-export const BEND_MORE = correction('Bend more');
-export const STRAIGHTEN = correction('Bend less');
-
-/** What the plan asked of a set is done: nobody is to go on only because nobody said so. */
-export const LET_GO: Cue = { words: 'Let go slowly', role: 'within', priority: 'information' };
-export const SET_DONE: Cue = { words: 'Set is done', role: 'within', priority: 'information' };
-
-/** What to do about what was noticed in a repetition; what is not here needs no word during a set. */
-const BY_FLAG: Partial<Record<FlagKind, Cue>> = {
-  'hand-slip': correction('Hands in place'),
-  'shoulder-dominant': correction('Shoulders still'),
-  'elbow-behind-trunk': correction('Elbows in front'),
-  'upper-arm-forward': correction('Upper arms back'),
-  'upper-arm-moving': correction('Upper arm still'),
-  'trunk-sway': correction('Body still'),
-  'hip-sag': correction('Hips up'),
-  'lowering-fast': correction('Lower slowly'),
-  'forearm-not-supinated': correction('Palm up'),
-  'forearm-not-turning': correction('Turn the palm'),
-  'range-bent-end-missing': correction('Bend fully'),
-};
-
-/** Of several flags the first in this order is said: the one that spoils the repetition most. */
-const ORDER = Object.keys(BY_FLAG);
-
-/** The cue for the flags of a repetition that has just ended, or null. */
-export function cueForFlags(flags: readonly FlagKind[]): Cue | null {
-  const [first] = [...flags]
-    .filter((kind) => BY_FLAG[kind] !== undefined)
-    .sort((a, b) => ORDER.indexOf(a) - ORDER.indexOf(b));
-  return first === undefined ? null : (BY_FLAG[first] ?? null);
-}
-
-/** A cue stays so long, seconds: to be read from three metres, or heard. */
-const SHOWN_SECONDS = 3;
-/** The same correction is not said again sooner, seconds: a person needs time to act on it. */
-const REPEAT_SECONDS = 8;
-
-/** Which cue is given, and when each was given last. */
+/** Which cue is given, which wait, and when each was given last. */
 export interface CueState {
   readonly shown: { readonly cue: Cue; readonly sinceSeconds: number } | null;
-  readonly lastSaid: ReadonlyMap<string, number>;
+  readonly waiting: readonly { readonly wish: CueWish; readonly sinceSeconds: number }[];
+  /** When each was given last, and how often in a row without its fault having gone. */
+  readonly given: ReadonlyMap<CueName, { readonly timeSeconds: number; readonly inARow: number }>;
 }
 
-/** Nothing said yet. */
-export const NO_CUES: CueState = { shown: null, lastSaid: new Map() };
+/** Nothing given yet. */
+export const NO_CUES: CueState = { shown: null, waiting: [], given: new Map() };
+
+/** The moment in which it is decided. */
+export interface CueMoment {
+  readonly timeSeconds: number;
+  /** True while a voice speaks. */
+  readonly isSpeaking: boolean;
+}
 
 /**
- * Decides on the one cue that is given now. A wish is taken when nothing is being said, or something less grave; the
- * same words are not repeated too soon. isNew is true in the step in which a cue begins, which is when it is spoken.
+ * Decides on the one cue that is given now. A wish waits while another cue is being said, and is dropped when it has become
+ * stale; stop and safety do not wait. The same cue is not given again before its gap is over, which doubles each time that
+ * its fault stayed. given is the cue that begins in this step, which is when it is spoken.
  */
 export function stepCues(
-  state: CueState,
-  wish: Cue | null,
-  timeSeconds: number,
-): { readonly state: CueState; readonly isNew: boolean } {
-  const isOver = state.shown !== null && timeSeconds - state.shown.sinceSeconds >= SHOWN_SECONDS;
-  const shown = isOver ? null : state.shown;
-  const kept = { ...state, shown };
-  if (wish === null) return { state: kept, isNew: false };
-  const rank = (cue: Cue): number => PRIORITIES.indexOf(cue.priority);
-  if (shown !== null && rank(wish) >= rank(shown.cue)) return { state: kept, isNew: false };
-  const saidBefore = state.lastSaid.get(wish.words) ?? -Infinity;
-  if (timeSeconds - saidBefore < REPEAT_SECONDS) return { state: kept, isNew: false };
-  const lastSaid = new Map(state.lastSaid).set(wish.words, timeSeconds);
-  return { state: { shown: { cue: wish, sinceSeconds: timeSeconds }, lastSaid }, isNew: true };
+  before: CueState,
+  wishes: readonly CueWish[],
+  moment: CueMoment,
+): { readonly state: CueState; readonly given: Cue | null } {
+  const now = moment.timeSeconds;
+  const waiting = [...before.waiting, ...wishes.map((wish) => ({ wish, sinceSeconds: now }))]
+    .filter(({ wish: { cue }, sinceSeconds }) => now - sinceSeconds <= CUE_TABLE[cue].freshSeconds)
+    .filter(({ wish: { cue } }) => mayRepeat(before, cue, now));
+  const shown = isShown(before, moment) ? before.shown : null;
+  const isBusy = isSaying(before, moment);
+  const [next] = [...waiting]
+    .filter(({ wish: { cue } }) => !isBusy || takesPlaceOf(cue, before.shown?.cue.name ?? null))
+    .sort((a, b) => cueRank(a.wish.cue) - cueRank(b.wish.cue) || b.sinceSeconds - a.sinceSeconds);
+  if (next === undefined) return { state: { ...before, shown, waiting: newest(waiting) }, given: null };
+  const cue = cueInWords(next.wish.cue, next.wish.why);
+  const inARow = (before.given.get(cue.name)?.inARow ?? 0) + 1;
+  return {
+    state: {
+      shown: { cue, sinceSeconds: now },
+      waiting: newest(waiting.filter(({ wish }) => wish.cue !== cue.name)),
+      given: new Map(before.given).set(cue.name, { timeSeconds: now, inARow }),
+    },
+    given: cue,
+  };
+}
+
+/** A fault has gone: its correction starts over when it comes back, yet not before the gap is over. */
+export function faultsGone(state: CueState, cues: readonly CueName[]): CueState {
+  const isOpen = (cue: CueName): boolean => (state.given.get(cue)?.inARow ?? 0) > 0;
+  const given = cues.some(isOpen)
+    ? new Map(
+        [...state.given].map(([cue, last]) => [cue, cues.includes(cue) ? { ...last, inARow: 0 } : last]),
+      )
+    : state.given;
+  return { ...state, given, waiting: state.waiting.filter(({ wish }) => !cues.includes(wish.cue)) };
+}
+
+/** The seconds that saying a cue takes at most, estimated from its words. */
+export function speakingSeconds({ spoken }: Pick<Cue, 'spoken'>): number {
+  return SPEAKING_SECONDS.begin + SPEAKING_SECONDS.word * spoken.split(' ').length;
+}
+
+function mayRepeat({ given }: CueState, cue: CueName, now: number): boolean {
+  const last = given.get(cue);
+  if (last === undefined) return true;
+  const { leastGapSeconds, priority } = CUE_TABLE[cue];
+  const growth = priority === 'correction' ? 2 ** Math.max(0, last.inARow - 1) : 1;
+  return now - last.timeSeconds >= leastGapSeconds * growth;
+}
+
+function isShown({ shown }: CueState, { timeSeconds }: CueMoment): boolean {
+  if (shown === null) return false;
+  const isCount = CUE_TABLE[shown.cue.name].priority === 'count';
+  return timeSeconds - shown.sinceSeconds < (isCount ? SHOWN_SECONDS.count : SHOWN_SECONDS.other);
+}
+
+function isSaying({ shown }: CueState, { timeSeconds, isSpeaking }: CueMoment): boolean {
+  if (shown === null) return isSpeaking;
+  const seconds = timeSeconds - shown.sinceSeconds;
+  return seconds < speakingSeconds(shown.cue) || (isSpeaking && seconds < LONGEST_SPEECH_SECONDS);
+}
+
+/** Only stop and safety cut in, and never on something as grave. */
+function takesPlaceOf(cue: CueName, shown: CueName | null): boolean {
+  if (!interrupts(cue)) return false;
+  return shown === null || !interrupts(shown) || cueRank(cue) < cueRank(shown);
+}
+
+/** Of the same cue only the latest wish waits. */
+function newest(waiting: CueState['waiting']): CueState['waiting'] {
+  return waiting.filter(
+    ({ wish }, index) => !waiting.slice(index + 1).some((later) => later.wish.cue === wish.cue),
+  );
 }

@@ -35,6 +35,18 @@ export const preferencesSchema = z.object({
   theme: themeSchema.catch('system'),
   tones: z.boolean().catch(true),
   voice: z.boolean().catch(false),
+  /** Of tones and voice, 0 silent to 100 as loud as the machine is set. */
+  volumePercent: z.int().min(0).max(100).catch(80),
+  /** The voice that was chosen, by the browser's own address; null: any of the language. */
+  voiceId: z.string().nullable().catch(null),
+  /** The language of the voice, as "en-GB"; null: any English. */
+  voiceLanguage: z.string().nullable().catch(null),
+  /** Sets of a plan start by themselves when the person is in position and still. */
+  startsByItself: z.boolean().catch(true),
+  /** Sets of a plan end by themselves when the person has left the position. */
+  endsByItself: z.boolean().catch(true),
+  /** A raised free hand pauses a set, where the exercise leaves that hand free. */
+  handPauses: z.boolean().catch(true),
   /** Time to walk into place after starting a set, seconds. */
   countInSeconds: z.int().min(0).max(30).catch(5),
 });

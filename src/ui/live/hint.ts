@@ -17,6 +17,8 @@ export function hintOf(session: LiveSession): string {
       return 'Take your place.';
     case 'measuring':
       return session.readout.reason === null ? '' : reasonSentence(session.readout.reason);
+    case 'paused':
+      return 'Paused. Nothing is recorded.';
     case 'finishing':
       return 'The set is being judged.';
     case 'opening':

@@ -101,7 +101,9 @@ describe('judging while a set runs', () => {
       { seconds: 1, to: 12 },
     ];
     const { events } = live(series(12, [{ seconds: 1, to: 12 }, ...fast, ...fast]), 'free-curl');
-    const flags = events.flatMap((event) => (event.kind === 'repetition' ? event.flags : []));
+    const flags = events.flatMap((event) =>
+      event.kind === 'repetition' ? event.found.flags.map(({ kind }) => kind) : [],
+    );
     expect(flags).toContain('lowering-fast');
   });
 
