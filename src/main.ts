@@ -20,6 +20,7 @@ import { pagePoseService } from './core/pose/page-pose-service.ts';
 import type { SourceOpener } from './core/session/source-opener.ts';
 import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
+import type { Caseload } from './state/caseload.svelte.ts';
 import type { LiveParts } from './state/live-parts.ts';
 import { LiveSession } from './state/live-session.svelte.ts';
 import type { PlanBoard } from './state/plan-board.svelte.ts';
@@ -82,7 +83,7 @@ const loadService: LiveParts['loadService'] = async (model, onProgress) => {
   }
 };
 
-const { store, plans } = await openSessionStore(judging);
+const { store, plans, reviews } = await openSessionStore(judging);
 const records = judging.recordsOf(store);
 const settings = new Settings(new LocalPreferences());
 const surroundings = {
@@ -121,6 +122,13 @@ const loadBoard = async (): Promise<PlanBoard> => {
   return (board ??= new PlanBoard({ ...surroundings, store: plans, records: store, onfollowed }));
 };
 
+/** One list for the whole visit: a search and a picked session stay while one looks at what they led to. */
+let caseload: Caseload | null = null;
+const loadCaseload = async (): Promise<Caseload> => {
+  const { Caseload } = await import('./state/caseload.svelte.ts');
+  return (caseload ??= new Caseload({ ...surroundings, plans, reviews }));
+};
+
 const target = document.getElementById('app');
 if (target === null) throw new Error('index.html lacks the element "app".');
 mount(App, {
@@ -133,6 +141,7 @@ mount(App, {
     review: new Review(records, plans),
     shelf: new Shelf(store),
     loadBoard,
+    loadCaseload,
     training,
   },
 });

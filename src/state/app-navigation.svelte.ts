@@ -7,7 +7,12 @@ export type Place =
   /** link: a whole plan as it stands in the address behind the #, which no browser sends to a server. */
   | { readonly screen: 'plan'; readonly link: string | null }
   | { readonly screen: 'write-plan' }
-  | { readonly screen: 'progress' };
+  /** planId: whose; without one the plan that was open or is followed. */
+  | { readonly screen: 'progress'; readonly planId?: string }
+  /** Two sessions beside each other. */
+  | { readonly screen: 'compare'; readonly sessionIds: readonly [string, string] }
+  /** A session on paper. */
+  | { readonly screen: 'report'; readonly sessionId: string };
 
 /** How a hash begins that holds a plan (core/plan/plan-link.ts, which is loaded with the screen). */
 const PLAN_LINK = '#plan=';
@@ -15,19 +20,24 @@ const PLAN_LINK = '#plan=';
 /** Reads a place out of an address's hash; whatever is not known leads to Begin. */
 function placeOf(hash: string): Place {
   if (hash.startsWith(PLAN_LINK)) return { screen: 'plan', link: hash.slice(1) };
-  const [screen, id] = hash.replace(/^#\/?/, '').split('/');
-  if (screen === 'live' || screen === 'sessions' || screen === 'progress' || screen === 'write-plan')
-    return { screen };
+  const [screen, ...ids] = hash.replace(/^#\/?/, '').split('/');
+  const [id, other] = ids.filter((each) => each !== '').map(decodeURIComponent);
+  if (screen === 'live' || screen === 'sessions' || screen === 'write-plan') return { screen };
+  if (screen === 'progress') return id === undefined ? { screen } : { screen, planId: id };
   if (screen === 'plan') return { screen, link: null };
-  if (screen === 'look-back' && id !== undefined && id !== '') {
-    return { screen, sessionId: decodeURIComponent(id) };
-  }
+  if ((screen === 'look-back' || screen === 'report') && id !== undefined) return { screen, sessionId: id };
+  if (screen === 'compare' && id !== undefined && other !== undefined)
+    return { screen, sessionIds: [id, other] };
   return { screen: 'begin' };
 }
 
 /** The address of a place, for links. */
 export function addressOf(place: Place): string {
-  if (place.screen === 'look-back') return `#/look-back/${encodeURIComponent(place.sessionId)}`;
+  if (place.screen === 'look-back' || place.screen === 'report')
+    return `#/${place.screen}/${encodeURIComponent(place.sessionId)}`;
+  if (place.screen === 'compare') return `#/compare/${place.sessionIds.map(encodeURIComponent).join('/')}`;
+  if (place.screen === 'progress' && place.planId !== undefined)
+    return `#/progress/${encodeURIComponent(place.planId)}`;
   if (place.screen === 'plan' && place.link !== null) return `#${place.link}`;
   return `#/${place.screen}`;
 }

@@ -108,6 +108,12 @@ export class ProgressBoard {
     return this.#deleted !== null;
   }
 
+  /** Looks up the days and decisions of a plan; null: of the one that is open. */
+  async lookAt(planId: string | null): Promise<void> {
+    if (planId !== null) await this.#board.openPlan(planId);
+    await this.look();
+  }
+
   /** Looks up the days and decisions of the open plan. */
   async look(): Promise<void> {
     await this.#board.look();

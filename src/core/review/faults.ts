@@ -1,7 +1,8 @@
 import type { Exercise } from '../exercises/exercise.ts';
 import { FLAG_KINDS, type FlagKind } from '../exercises/judgement.ts';
-import { DEFAULT_FIGURES } from '../plan/default-figures.ts';
+import { defaultProgressRules } from '../plan/default-figures.ts';
 import { barCeiling } from '../plan/equipment-signs.ts';
+import type { ProgressRules } from '../plan/progress-rules.ts';
 import { followedVersion } from '../plan/plan-versions.ts';
 import type { DoneExercise, TrainingDay } from '../plan/training-day.ts';
 import { weighDay } from '../plan/weigh-day.ts';
@@ -42,7 +43,9 @@ export interface Fault {
 export function faultsOf(person: Person): Fault[] {
   const kept = new Set(person.sessions.map(({ listing }) => listing.id));
   return [
-    ...person.sessions.filter(isOpen).flatMap(({ listing }) => ofListing(listing, person)),
+    ...person.sessions
+      .filter(isOpen)
+      .flatMap(({ listing }) => judgedFaults(listing, planOf(person)?.progressRules)),
     ...[...person.days]
       .reverse()
       .flatMap((day) => day.exercises.flatMap((done) => ofDay(day, done, { person, kept }))),
@@ -53,14 +56,18 @@ function isOpen({ listing, signedAt }: CameIn): boolean {
   return listing.state === 'finished' && signedAt === null;
 }
 
-function ofListing({ id, exercise, createdAt, whole }: SessionListing, person: Person): Fault[] {
+/** What was judged in one session, by the rules of a plan or by those that stand ready. */
+export function judgedFaults(
+  { id, exercise, createdAt, whole }: SessionListing,
+  { shoulderDominantShareAllowed }: ProgressRules = defaultProgressRules(),
+): Fault[] {
   const at = { exercise, startedAt: createdAt, sessionId: id };
   const parts = exercise === 'hold' ? whole.holds : whole.repetitions + whole.partialRepetitions;
   const rose = whole.flagged['hand-rising'] ?? 0;
   const led = whole.shoulderDominantRepetitions ?? 0;
   return [
     ...(rose > 0 ? [faultAt(at, 'hand-rose', rose, parts)] : []),
-    ...(led > 0 && led > allowedShare(person) * whole.judgedRepetitions
+    ...(led > 0 && led > shoulderDominantShareAllowed * whole.judgedRepetitions
       ? [faultAt(at, 'shoulder-led', led, whole.judgedRepetitions)]
       : []),
     ...FLAG_KINDS.filter((flag) => !SAID_OTHERWISE.includes(flag)).flatMap((flag) => {
@@ -112,13 +119,6 @@ function lowShare(at: At, share: number, totalSeconds: number): Fault {
     of: totalSeconds,
     weight: 1 - share,
   };
-}
-
-function allowedShare(person: Person): number {
-  return (
-    planOf(person)?.progressRules.shoulderDominantShareAllowed ??
-    DEFAULT_FIGURES.progress.shoulderDominantShareAllowed.value
-  );
 }
 
 function total<Item>(items: readonly Item[], pick: (item: Item) => number | null | undefined): number {

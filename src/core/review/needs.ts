@@ -71,14 +71,24 @@ export function needsOf(person: Person, moment: string): Need[] {
 }
 
 /**
- * Everyone with their needs, who needs a look first at the front: by the kind of the most urgent need, then by how much
- * of it there is, then by the next needs, then who came last. Always the same order for the same people.
+ * Puts people in order, who needs a look first at the front: by the kind of the most urgent need, then by how much of it
+ * there is, then by the next needs, then who came last. Always the same order for the same people.
  */
-export function byNeed(people: readonly Person[], moment: string): PersonNeeds[] {
+export function inNeedOrder(people: readonly PersonNeeds[]): PersonNeeds[] {
   return people
-    .map((person) => ({ person, needs: needsOf(person, moment), at: lastSeconds(person) }))
-    .sort((a, b) => compareNeeds(a.needs, b.needs) || b.at - a.at || (a.person.key < b.person.key ? -1 : 1))
-    .map(({ person, needs }) => ({ person, needs }));
+    .map((each) => ({ each, at: lastSeconds(each.person) }))
+    .sort(
+      (a, b) =>
+        compareNeeds(a.each.needs, b.each.needs) ||
+        b.at - a.at ||
+        (a.each.person.key < b.each.person.key ? -1 : 1),
+    )
+    .map(({ each }) => each);
+}
+
+/** Everyone with their needs at a moment, in that order. */
+export function byNeed(people: readonly Person[], moment: string): PersonNeeds[] {
+  return inNeedOrder(people.map((person) => ({ person, needs: needsOf(person, moment) })));
 }
 
 /** How urgent a kind is: 0 for the most urgent. */

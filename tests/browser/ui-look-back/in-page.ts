@@ -1,11 +1,13 @@
 import { mount, unmount } from 'svelte';
 import { MemoryPlanStore } from '../../../src/adapters/storage/memory-plan-store.ts';
+import { MemoryReviewStore } from '../../../src/adapters/storage/memory-review-store.ts';
 import { MemorySessionStore } from '../../../src/adapters/storage/memory-session-store.ts';
 import type { ExerciseSettings } from '../../../src/core/exercises/exercise.ts';
 import { recordsHere } from '../../../src/core/export/open-record.ts';
 import type { SessionRecord } from '../../../src/core/session/session-record.ts';
 import type { SessionStore } from '../../../src/core/session/session-store.ts';
 import { AppNavigation } from '../../../src/state/app-navigation.svelte.ts';
+import { Caseload } from '../../../src/state/caseload.svelte.ts';
 import { Review } from '../../../src/state/review.svelte.ts';
 import { Shelf } from '../../../src/state/shelf.svelte.ts';
 import '../../../src/ui/common/tokens.css';
@@ -25,6 +27,9 @@ declare global {
     lookBackPage: LookBackPage;
   }
 }
+
+/** The moment at which everything is looked at. */
+const NOW = '2026-03-09T10:00:00+01:00';
 
 let shown: Record<string, unknown> | null = null;
 
@@ -50,8 +55,16 @@ window.lookBackPage = {
       : 'light';
     const samples = records === 'none' ? [] : [holdRecord(), bodyCurlRecord(), bandCurlRecord()];
     const store = await filled(samples);
+    const plans = await filledPlans();
+    const caseload = new Caseload({
+      plans,
+      reviews: () => Promise.resolve(new MemoryReviewStore()),
+      moment: () => NOW,
+      nowSeconds: () => performance.now() / 1000,
+    });
     const props = {
-      review: new Review(recordsHere(store), await filledPlans()),
+      review: new Review(recordsHere(store), plans),
+      loadCaseload: () => Promise.resolve(caseload),
       shelf: new Shelf(store),
       navigation: new AppNavigation(),
       measureAgain: ({ name }: File, exercise: ExerciseSettings): void => {

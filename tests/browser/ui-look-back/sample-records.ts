@@ -12,22 +12,13 @@ import {
   type SessionRecord,
 } from '../../../src/core/session/session-record.ts';
 import { inventedPlan } from '../../helpers/plan-days.ts';
-import {
-  AVERAGE_BODY,
-  NETWORK_NOISE,
-  STANDING,
-  SyntheticNetwork,
-  withPose,
-  type Posture,
-} from '../../helpers/synthetic-body.ts';
+import { bodyCurlPosture, film, repetitions, without } from '../../helpers/sample-films.ts';
+import { STANDING, type Posture } from '../../helpers/synthetic-body.ts';
 
 /*
  * Session records of an invented person, made from a stick body by the code of the app. Everything is seeded: the
  * same records each time.
  */
-
-const RATE_HZ = 30;
-const RAD = Math.PI / 180;
 
 function header(exercise: Exercise, index: number, statureCm: number | null): SessionHeader {
   return {
@@ -66,89 +57,12 @@ function recordOf(head: SessionHeader, films: readonly PoseFrame[][]): SessionRe
   return { ...head, sets };
 }
 
-function film(posture: (timeSeconds: number) => Posture, seconds: number, seed: number): PoseFrame[] {
-  return new SyntheticNetwork({ noise: NETWORK_NOISE, seed }).film(posture, seconds, RATE_HZ);
-}
-
-/** From 0 to 1 and back within a repetition: bending, a pause at the top, a slower lowering, a pause. */
-function bent(phase: number): number {
-  const ease = (share: number): number => (1 - Math.cos(Math.PI * share)) / 2;
-  if (phase < 0.3) return ease(phase / 0.3);
-  if (phase < 0.38) return 1;
-  if (phase < 0.9) return 1 - ease((phase - 0.38) / 0.52);
-  return 0;
-}
-
 function holdPosture(timeSeconds: number): Posture {
   const ease = Math.min(1, Math.max(0, (timeSeconds - 2) / 1.5), Math.max(0, (34 - timeSeconds) / 1.5));
   const slip = timeSeconds > 16 && timeSeconds < 21 ? 17 * Math.sin((Math.PI * (timeSeconds - 16)) / 5) : 0;
   const wander = 2 * Math.sin(timeSeconds / 3);
   return { ...STANDING, elbowFlexionDeg: 15 + ease * 75 + slip + wander };
 }
-
-/** A vector in the body's plane, seen from the trunk: down along it and ahead of it. */
-interface PlaneVector {
-  readonly forward: number;
-  readonly up: number;
-}
-
-/** Leaning back under a bar: hands and feet keep their places, the body comes to the bar. rowShare makes it a row. */
-function bodyCurlPosture(amount: number, rowShare: number): Posture {
-  const leanDeg = -55;
-  const shoulderFlexionDeg = 70 - rowShare * 88 * amount;
-  const elbowFlexionDeg = 12 + (112 - 20 * rowShare) * amount;
-  const { statureM, upperArm, forearm, thigh, shank } = AVERAGE_BODY;
-  const [sin, cos] = [Math.sin(leanDeg * RAD), Math.cos(leanDeg * RAD)];
-  const along = (share: number, deg: number): PlaneVector => {
-    const [down, ahead] = [Math.cos(deg * RAD) * share * statureM, Math.sin(deg * RAD) * share * statureM];
-    return { forward: -down * sin + ahead * cos, up: -down * cos - ahead * sin };
-  };
-  const trunk = along(-AVERAGE_BODY.trunk, 0);
-  const arm = along(upperArm, shoulderFlexionDeg);
-  // The knuckles lie 0.05 of stature beyond the wrist: it is they that stay on the bar.
-  const lower = along(forearm + 0.05, shoulderFlexionDeg + elbowFlexionDeg);
-  const bar = { forward: -0.1, up: 1.38 };
-  const pelvis = {
-    forward: bar.forward - trunk.forward - arm.forward - lower.forward,
-    up: bar.up - trunk.up - arm.up - lower.up,
-  };
-  const foot = { forward: 0.62 - pelvis.forward, up: 0.08 - pelvis.up };
-  const [a, b] = [thigh * statureM, shank * statureM];
-  const reach = Math.min(Math.hypot(foot.forward, foot.up), (a + b) * 0.999);
-  const knee = Math.acos((reach ** 2 - a ** 2 - b ** 2) / (2 * a * b));
-  const towards = Math.atan2(foot.forward * cos - foot.up * sin, -foot.forward * sin - foot.up * cos);
-  const thighRad = towards + Math.asin((b * Math.sin(knee)) / reach);
-  return {
-    ...STANDING,
-    trunkLeanDeg: leanDeg,
-    elbowFlexionDeg,
-    otherElbowFlexionDeg: elbowFlexionDeg,
-    shoulderFlexionDeg,
-    hipAngleDeg: 180 - thighRad / RAD,
-    kneeFlexionDeg: knee / RAD,
-    pelvisForwardM: pelvis.forward,
-    pelvisUpM: pelvis.up,
-  };
-}
-
-/** Repetitions of one length each, with the share of a row and the share of the range of each. */
-function repetitions(
-  list: readonly { readonly row?: number; readonly range?: number }[],
-  seconds: number,
-  posture: (amount: number, row: number) => Posture,
-): (timeSeconds: number) => Posture {
-  return (timeSeconds) => {
-    const place = (timeSeconds - 1.5) / seconds;
-    const one = list[Math.floor(place)];
-    if (!one || place < 0) return posture(0, 0);
-    return posture(bent(place % 1) * (one.range ?? 1), one.row ?? 0);
-  };
-}
-
-const without = (frames: PoseFrame[], fromSeconds: number, toSeconds: number): PoseFrame[] =>
-  frames.map((frame) =>
-    frame.timeSeconds > fromSeconds && frame.timeSeconds < toSeconds ? withPose(frame, () => null) : frame,
-  );
 
 /** A hold that drifts out once and comes back, with a gap; a second set without trouble. */
 export function holdRecord(): SessionRecord {

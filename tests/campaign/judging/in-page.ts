@@ -2,6 +2,8 @@ import { mount } from 'svelte';
 import { JudgingWorker } from '../../../src/adapters/judging/judging-worker.ts';
 import { openSessionStore } from '../../../src/adapters/storage/open-session-store.ts';
 import { MemoryPlanStore } from '../../../src/adapters/storage/memory-plan-store.ts';
+import { momentOf } from '../../../src/adapters/clock/moment.ts';
+import { MemoryReviewStore } from '../../../src/adapters/storage/memory-review-store.ts';
 import { MemorySessionStore } from '../../../src/adapters/storage/memory-session-store.ts';
 import type { ExerciseSettings } from '../../../src/core/exercises/exercise.ts';
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
@@ -11,6 +13,7 @@ import { SessionRecorder } from '../../../src/core/session/recorder.ts';
 import type { SetFindings } from '../../../src/core/session/session-record.ts';
 import type { SessionStore } from '../../../src/core/session/session-store.ts';
 import { AppNavigation } from '../../../src/state/app-navigation.svelte.ts';
+import { Caseload } from '../../../src/state/caseload.svelte.ts';
 import { Review } from '../../../src/state/review.svelte.ts';
 import { Shelf } from '../../../src/state/shelf.svelte.ts';
 import '../../../src/ui/common/tokens.css';
@@ -174,8 +177,16 @@ window.judgingPage = {
     document.body.replaceChildren();
     location.hash = '#/sessions';
     const navigation = new AppNavigation();
-    const review = new Review(judging.recordsOf(store), new MemoryPlanStore());
-    const props = { review, shelf: new Shelf(store), navigation, measureAgain: null };
+    const plans = new MemoryPlanStore();
+    const review = new Review(judging.recordsOf(store), plans);
+    const caseload = new Caseload({
+      plans,
+      reviews: () => Promise.resolve(new MemoryReviewStore()),
+      moment: () => momentOf(new Date()),
+      nowSeconds: () => performance.now() / 1000,
+    });
+    const loadCaseload = () => Promise.resolve(caseload);
+    const props = { review, shelf: new Shelf(store), navigation, measureAgain: null, loadCaseload };
     mount(Screens, { target: document.body, props });
     return watched(async () => {
       navigation.go({ screen: 'look-back', sessionId });

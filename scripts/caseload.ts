@@ -1,0 +1,37 @@
+/**
+ * `npm run caseload -- [FOLDER]`: 200 sessions of 25 invented people, taken in as they would be handed over, and who needs a
+ * look first with every reason. With a folder the files are written there. Nobody trained so, and no figure is a finding.
+ */
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { NEED_WORDS, needSentence } from '../src/core/feedback/need-words.ts';
+import { byNeed } from '../src/core/review/needs.ts';
+import { planOf } from '../src/core/review/people.ts';
+import { CASELOAD_NOW, handedOver, inventedCaseload, listOf } from '../tests/helpers/caseload.ts';
+
+/** So many of the list are printed with their reasons. */
+const TOP = 12;
+
+const [folder] = process.argv.slice(2);
+const people = inventedCaseload();
+const texts = people.map(handedOver);
+if (folder !== undefined) {
+  mkdirSync(folder, { recursive: true });
+  for (const [index, { label }] of people.entries())
+    writeFileSync(join(folder, `${label.toLowerCase().replace(' ', '-')}.days.json`), texts[index] ?? '');
+}
+
+const began = performance.now();
+const list = byNeed(listOf(texts), CASELOAD_NOW);
+const seconds = (performance.now() - began) / 1000;
+const sessions = list.reduce((sum, { person }) => sum + person.sessions.length, 0);
+console.log('A scenario of our own: people, answers and figures are invented. Nobody trained so.');
+console.log(
+  `${list.length} people, ${sessions} sessions, read and put in order in ${seconds.toFixed(1)} s. The first ${TOP}:`,
+);
+for (const [place, { person, needs }] of list.slice(0, TOP).entries()) {
+  console.log(`\n${String(place + 1).padStart(2)}  ${planOf(person)?.person.label ?? person.key}`);
+  for (const need of needs) console.log(`      ${NEED_WORDS[need.kind]}: ${needSentence(need)}`);
+}
+if (folder !== undefined)
+  console.log(`\nFiles of training days in ${folder}. They are taken in on Progress or Sessions.`);
