@@ -17,10 +17,12 @@ import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
 import { openSessionStore } from './adapters/storage/open-session-store.ts';
 import { EstimatorError, type EstimatorProblem } from './core/pose/estimator-problem.ts';
 import { pagePoseService } from './core/pose/page-pose-service.ts';
+import type { VideoParts } from './core/session/video-recording.ts';
 import type { SourceOpener } from './core/session/source-opener.ts';
 import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
 import type { Caseload } from './state/caseload.svelte.ts';
+import type { KeptVideos } from './state/kept-videos.svelte.ts';
 import type { LiveParts } from './state/live-parts.ts';
 import { LiveSession } from './state/live-session.svelte.ts';
 import type { PlanBoard } from './state/plan-board.svelte.ts';
@@ -83,8 +85,23 @@ const loadService: LiveParts['loadService'] = async (model, onProgress) => {
   }
 };
 
-const { store, plans, reviews } = await openSessionStore(judging);
+const { store, plans, reviews, videos: openVideos } = await openSessionStore(judging);
 const records = judging.recordsOf(store);
+/** Videos of sets: what records, keeps and plays them loads when it is asked for. */
+const videos =
+  openVideos === null
+    ? null
+    : async (): Promise<VideoParts> => {
+        const [videoStore, { recordStream }] = await Promise.all([
+          openVideos(),
+          import('./adapters/video/record-stream.ts'),
+        ]);
+        const makeSeekable = async (video: Blob): Promise<Blob> =>
+          (await import('./adapters/video/seekable-video.ts')).makeSeekable(video);
+        return { store: videoStore, record: recordStream, makeSeekable };
+      };
+// Deleting a session left its videos, so that it could be brought back with them until the visit ended.
+void openVideos?.().then((videoStore) => videoStore.sweep());
 const settings = new Settings(new LocalPreferences());
 const surroundings = {
   announcer: new BrowserAnnouncer(() => {
@@ -108,6 +125,7 @@ const session = new LiveSession(
       () => new Worker(new URL('./figure-worker.ts', import.meta.url), { type: 'module' }),
     ),
     keepAwake: screenKeeper(),
+    videos,
   },
   settings,
 );
@@ -129,6 +147,17 @@ const loadCaseload = async (): Promise<Caseload> => {
   return (caseload ??= new Caseload({ ...surroundings, plans, reviews }));
 };
 
+const loadVideos =
+  videos === null
+    ? null
+    : async (): Promise<KeptVideos> => {
+        const [{ KeptVideos }, parts] = await Promise.all([
+          import('./state/kept-videos.svelte.ts'),
+          videos(),
+        ]);
+        return new KeptVideos(parts);
+      };
+
 const target = document.getElementById('app');
 if (target === null) throw new Error('index.html lacks the element "app".');
 mount(App, {
@@ -138,7 +167,7 @@ mount(App, {
     settings,
     update: new AppUpdate(versions),
     session,
-    review: new Review(records, plans),
+    review: new Review(records, plans, loadVideos),
     shelf: new Shelf(store),
     loadBoard,
     loadCaseload,

@@ -3,6 +3,7 @@ import type { PageHealth } from '../core/feedback/diagnostics-words.ts';
 import type { OpenFigureSurface } from '../core/pose/figure-surface.ts';
 import type { SessionStore } from '../core/session/session-store.ts';
 import type { SetJudge } from '../core/session/set-judge.ts';
+import type { VideoParts } from '../core/session/video-recording.ts';
 import type { SourceOpener } from '../core/session/source-opener.ts';
 import type { LoadService } from './picture-stream.svelte.ts';
 
@@ -23,6 +24,8 @@ export interface LiveParts {
   readonly health: PageHealth;
   /** Draws figures over live pictures away from the page's thread, where the browser can. */
   readonly openFigureSurface: OpenFigureSurface;
+  /** Keeps videos of sets where that is asked for; loaded then. Null where nothing lasts. */
+  readonly videos: (() => Promise<VideoParts>) | null;
   /** Keeps the screen from going dark while a source runs. */
   readonly keepAwake: (isWanted: boolean) => void;
 }

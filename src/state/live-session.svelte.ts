@@ -20,6 +20,7 @@ import { SetRun } from './set-run.svelte.ts';
 import { SourceLists } from './source-lists.svelte.ts';
 import type { Settings } from './settings.svelte.ts';
 import { SetupCheck } from './setup-check.svelte.ts';
+import { VideoWish } from './video-wish.svelte.ts';
 
 /**
  * none: no source. opening: the browser asks, or a clip's header is read. watching: pictures come and nothing is
@@ -43,6 +44,7 @@ export class LiveSession {
   readonly speed: LiveSpeed;
   readonly readout: LiveReadout;
   readonly keeping: SessionKeeping;
+  readonly video: VideoWish;
   readonly lists: SourceLists;
   readonly #parts: LiveParts;
   readonly #settings: Settings;
@@ -66,6 +68,7 @@ export class LiveSession {
     this.speed = new LiveSpeed(this.stream, parts, settings);
     this.readout = new LiveReadout(parts.announcer, settings, (cue) => this.keeping.noteCue(cue));
     this.keeping = new SessionKeeping(parts);
+    this.video = new VideoWish(parts.videos);
     this.#set = new SetRun({
       keeping: this.keeping,
       readout: this.readout,
@@ -275,6 +278,7 @@ export class LiveSession {
         this.keeping.beginSet({ ...task, source, estimator, widthPx, heightPx });
         this.readout.beginSet(this.#asked?.nextSet() ?? null);
         this.#asked?.onBegin();
+        this.video.begin(source, this.keeping, frame.timeSeconds);
       });
     } else this.#setup.take(frame, task.exercise);
     const overlay = this.readout.take(frame, estimator.model);
@@ -311,6 +315,8 @@ export class LiveSession {
   async #finishSet(then: Stage): Promise<void> {
     this.#stage = 'finishing';
     this.#pace?.forget();
+    // Not waited for: judging goes on while the last second is written.
+    void this.video.end();
     await this.#set.finish();
     if (this.#stage === 'finishing') this.#stage = then;
   }

@@ -9,6 +9,7 @@ import type { Measured } from '../core/kinematics/measured.ts';
 import type { HangingPerson } from '../core/loads/measured-body-curl.ts';
 import type { PlanStore } from '../core/plan/plan-store.ts';
 import type { OpenedRecord, RecordOpener, RecordOutline, SetOutline } from '../core/session/record-opener.ts';
+import type { KeptVideos } from './kept-videos.svelte.ts';
 import type { StorageProblem } from '../core/stored.ts';
 import { nearestIndex } from '../core/signal/nearest-index.ts';
 
@@ -36,6 +37,8 @@ export interface FrameAtCursor {
 export class Review {
   readonly #opener: RecordOpener;
   readonly #plans: Pick<PlanStore, 'loadVersion'>;
+  readonly #loadVideos: (() => Promise<KeptVideos>) | null;
+  #videos = $state.raw<KeptVideos | null>(null);
   #opened: OpenedRecord | null = null;
   #record = $state.raw<RecordOutline | null>(null);
   #hanging = $state.raw<HangingPerson | null>(null);
@@ -53,10 +56,23 @@ export class Review {
   readonly #cursorIndex = $derived(nearestIndex(this.#times, this.#cursorSeconds));
   readonly #frame = $derived(this.#measured === null ? null : frameAt(this.#measured, this.#cursorIndex));
 
-  /** plans: those that records followed, for what a record does not say of the person. */
-  constructor(opener: RecordOpener, plans: Pick<PlanStore, 'loadVersion'>) {
+  /**
+   * plans: those that records followed, for what a record does not say of the person. loadVideos: the kept videos of sets, null
+   * where none can be kept.
+   */
+  constructor(
+    opener: RecordOpener,
+    plans: Pick<PlanStore, 'loadVersion'>,
+    loadVideos: (() => Promise<KeptVideos>) | null = null,
+  ) {
     this.#opener = opener;
     this.#plans = plans;
+    this.#loadVideos = loadVideos;
+  }
+
+  /** The kept videos of the open record's sets; null while they are not looked up and where none can be kept. */
+  get videos(): KeptVideos | null {
+    return this.#videos;
   }
 
   /** The record without its frames, or null while it loads and when it could not be had. */
@@ -134,8 +150,15 @@ export class Review {
     this.#record = opened.value.outline;
     this.#sets = opened.value.outline.sets.map(() => null);
     this.selectSet(0);
+    void this.#lookForVideos(sessionId, asked);
     const hanging = await this.#hangingOf(opened.value.outline);
     if (this.#asked === asked) this.#hanging = hanging;
+  }
+
+  async #lookForVideos(sessionId: string, asked: number): Promise<void> {
+    const videos = (await this.#loadVideos?.()) ?? null;
+    await videos?.look(sessionId);
+    if (this.#asked === asked) this.#videos = videos;
   }
 
   async #hangingOf({ plan: followed }: RecordOutline): Promise<HangingPerson | null> {
@@ -147,6 +170,7 @@ export class Review {
   }
 
   #close(): void {
+    this.#videos = null;
     this.#opened?.close();
     this.#opened = null;
     this.#record = null;

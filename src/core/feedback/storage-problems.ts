@@ -28,6 +28,22 @@ const PLAN_STORAGE_SENTENCES: Readonly<Record<StorageProblem, string>> = {
   other: 'Plans and training days cannot be kept at the moment. Download the plan before you close the page.',
 };
 
+const VIDEO_SENTENCES: Readonly<Record<StorageProblem | 'not-recorded', string>> = {
+  full: 'There is no room left for the video, so it ends here. The measured record goes on. Delete videos you no longer need in Look back.',
+  forbidden: 'This browser lets the page keep nothing, so there is no video. The measured record goes on.',
+  'lost-connection': 'The browser lost its store, so the video ends here. The measured record goes on.',
+  missing: 'This video is no longer kept here: it was deleted, or the data of the browser were cleared.',
+  'already-kept': 'A video of this set is kept already.',
+  unreadable: 'This video cannot be read. The measured record is not touched; the figure shows the set.',
+  other: 'The video cannot be kept at the moment, so it ends here. The measured record goes on.',
+  'not-recorded': 'This browser cannot record the video. The measured record goes on.',
+};
+
+/** What happened to the video of a set, and what to do about it. */
+export function videoSentence(problem: StorageProblem | 'not-recorded'): string {
+  return VIDEO_SENTENCES[problem];
+}
+
 /** What happened to the store of plans, training days and decisions, and what to do about it. */
 export function planStorageSentence(problem: StorageProblem): string {
   return PLAN_STORAGE_SENTENCES[problem];
