@@ -55,7 +55,7 @@ function trendOfRow(row: TrendRow, days: readonly TrainingDay[]): Trend {
   const first = means[0] ?? null;
   const last = means.at(-1) ?? null;
   const change = means.length < 2 || first === null || last === null ? null : last - first;
-  const limit = limitOf(row, days);
+  const limit = changeLimitOf(row, days);
   return {
     measure,
     exercise,
@@ -83,7 +83,11 @@ function weeksOf({ ofDay }: TrendRow, days: readonly TrainingDay[]): TrendWeek[]
   return weeks;
 }
 
-function limitOf(row: TrendRow, days: readonly TrainingDay[]): ChangeLimit | null {
+/**
+ * The change of one session that is more than chance: by the person's own sessions where there are enough of them, else by the
+ * table of rendered people; null where neither is known.
+ */
+export function changeLimitOf(row: TrendRow, days: readonly TrainingDay[]): ChangeLimit | null {
   if (row.unit === '0 to 10') return { value: PAIN_CHANGE.points, from: 'pain-scale', sessionCount: 0 };
   const values = days.flatMap((day) => row.ofDay(day) ?? []);
   // What a plan asks for changes the dose from one day to the next: its scatter is no error of measuring.

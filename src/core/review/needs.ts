@@ -118,7 +118,9 @@ function planNeeds(person: Person, moment: string, since: string | null): Need[]
   if (weighed.grounds.some(({ kind }) => kind === 'holds-wait') && isForTherapist(clearance))
     needs.push({ kind: 'holds-wait', clearance });
   const week = weekView(versions, days, moment).findLast(({ missedDays }) => missedDays !== null);
-  if (week?.missedDays && (since === null || week.monday + SUNDAY >= dayOf(since)))
+  // Who does not train at all misses every day: that is said once.
+  const isAway = needs.some(({ kind }) => kind === 'days-off');
+  if (week?.missedDays && !isAway && (since === null || week.monday + SUNDAY >= dayOf(since)))
     needs.push({ kind: 'missed', week });
   if (weighed.direction === 'advance') {
     const good = weighed.grounds.find((ground) => ground.kind === 'good-days');
