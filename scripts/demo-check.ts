@@ -2,13 +2,13 @@
  * `npm run demo-check [-- --only NAME] [--out DIR] [--reuse]`: measures the demo clips with `measure` and prints them
  * as a table against their truth; ends with 1 when a goal is missed. --reuse compares what DIR holds already.
  */
-import { spawn } from 'node:child_process';
 import { existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { clipTruthSchema } from '../demo-clips/generator/truth-schema.ts';
 import { sessionRecordSchema } from '../src/core/session/session-record.ts';
 import { compareWithTruth, type Comparison } from './demo-check/compare.ts';
+import { measureDemo } from './demo-check/measure-demo.ts';
 import { readTable } from './demo-check/read-table.ts';
 
 const { values } = parseArgs({
@@ -35,7 +35,7 @@ async function work(): Promise<void> {
     const truth = clipTruthSchema.parse(JSON.parse(readFileSync(join(clips, `${name}.truth.json`), 'utf8')));
     const folder = join(out, name);
     if (!(values.reuse === true && existsSync(join(folder, `${name}.record.json`))))
-      await measure(name, folder, truth);
+      await measureDemo(root, name, folder, truth);
     const record = sessionRecordSchema.parse(
       JSON.parse(readFileSync(join(folder, `${name}.record.json`), 'utf8')),
     );
@@ -49,25 +49,6 @@ async function work(): Promise<void> {
       }),
     );
   }
-}
-
-function measure(name: string, folder: string, truth: { exercise: string; side: string; statureCm: number }) {
-  const args = [join(clips, `${name}.mp4`), '--exercise', truth.exercise, '--side', truth.side];
-  const options = ['--stature-cm', String(truth.statureCm), '--workers', '1', '--out', folder];
-  const child = spawn(
-    process.execPath,
-    ['--import', 'tsx', join(root, 'scripts/measure.ts'), ...args, ...options],
-    {
-      stdio: ['ignore', 'ignore', 'inherit'],
-    },
-  );
-  return new Promise<void>((done, fail) => {
-    child.on('exit', (code) => {
-      console.log(`measured ${name}`);
-      if (code === 0) done();
-      else fail(new Error(`${name} could not be measured.`));
-    });
-  });
 }
 
 function print(): void {

@@ -293,7 +293,7 @@ export class LiveSession {
       stage: this.#stage,
       isPausedByHand: this.#set.isPausedByHand,
       readout: this.readout,
-      isViewGood: this.#setup.advice?.isGood ?? false,
+      isViewGood: this.#setup.advice?.isUsable ?? false,
       mayBegin: this.#asked.mayBegin(),
     });
     if (action === 'start') this.#begin(true);

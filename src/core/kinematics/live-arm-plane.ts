@@ -18,6 +18,13 @@ const FIRST_MOVING_SECONDS = 2;
 const FURTHER_MOVING_SECONDS = 3;
 const LEAST_GROUPS = 5;
 
+/**
+ * Of the same arm before the same camera the better fit is kept while a later one misses the arm's lengths by no more than
+ * this many times as much: a set must not be refused in its middle for a hair. A lost arm misses them by far more. Chosen on
+ * the clean clip of the body-moving curl, whose misfit lies at the bound.
+ */
+const ALIKE_MISFIT = 1.25;
+
 /** The body's view now: settled over the last seconds, and its yaw in the last second, degrees. */
 export interface BodyNow extends BodyView {
   readonly localYawDeg: number | null;
@@ -72,7 +79,9 @@ export class LiveArmPlane {
 
   #fitNow(body: BodyNow): void {
     const plane = fitArmPlane([...this.#groups.values()].flat(), body);
-    this.#fit = { plane, atYawDeg: body.yawDeg };
     this.#movingSeconds = 0;
+    const before = this.#fit?.plane.misfit ?? Infinity;
+    if (plane.misfit > before && plane.misfit <= before * ALIKE_MISFIT) return;
+    this.#fit = { plane, atYawDeg: body.yawDeg };
   }
 }
