@@ -29,6 +29,7 @@ import type { PlanBoard } from './state/plan-board.svelte.ts';
 import { Review } from './state/review.svelte.ts';
 import { Settings } from './state/settings.svelte.ts';
 import { Shelf } from './state/shelf.svelte.ts';
+import type { StorageCare } from './state/storage-care.svelte.ts';
 import { Training } from './state/training.svelte.ts';
 import './ui/common/tokens.css';
 
@@ -85,7 +86,7 @@ const loadService: LiveParts['loadService'] = async (model, onProgress) => {
   }
 };
 
-const { store, plans, reviews, videos: openVideos } = await openSessionStore(judging);
+const { store, plans, reviews, videos: openVideos, care: openCare } = await openSessionStore(judging);
 const records = judging.recordsOf(store);
 /** Videos of sets: what records, keeps and plays them loads when it is asked for. */
 const videos =
@@ -112,6 +113,7 @@ const surroundings = {
   moment: () => momentOf(new Date()),
   newId: () => crypto.randomUUID(),
 };
+const software = { name: 'Forearmed', version };
 const session = new LiveSession(
   {
     ...surroundings,
@@ -119,7 +121,7 @@ const session = new LiveSession(
     sources,
     store,
     judge: judging,
-    software: { name: 'Forearmed', version },
+    software,
     health: watchPageHealth(),
     openFigureSurface: figureSurfaces(
       () => new Worker(new URL('./figure-worker.ts', import.meta.url), { type: 'module' }),
@@ -158,6 +160,22 @@ const loadVideos =
         return new KeptVideos(parts);
       };
 
+/** One for the whole visit: restoring goes on when its screen is left. */
+let care: Promise<StorageCare> | null = null;
+const careOf = async (openStoreCare: NonNullable<typeof openCare>): Promise<StorageCare> => {
+  const [{ StorageCare }, files, storeCare, reviewStore, videoStore] = await Promise.all([
+    import('./state/storage-care.svelte.ts'),
+    import('./adapters/backup/backup-file.ts'),
+    openStoreCare(),
+    reviews(),
+    openVideos?.() ?? null,
+  ]);
+  const targets = { sessions: store, plans, reviews: reviewStore, videos: videoStore };
+  const persist = () => navigator.storage?.persist?.().catch(() => null) ?? Promise.resolve(null);
+  return new StorageCare({ ...surroundings, care: storeCare, targets, settings, files, persist, software });
+};
+const loadCare = openCare === null ? null : () => (care ??= careOf(openCare));
+
 const target = document.getElementById('app');
 if (target === null) throw new Error('index.html lacks the element "app".');
 mount(App, {
@@ -168,7 +186,7 @@ mount(App, {
     update: new AppUpdate(versions),
     session,
     review: new Review(records, plans, loadVideos),
-    shelf: new Shelf(store),
+    shelf: new Shelf(store, loadCare),
     loadBoard,
     loadCaseload,
     training,

@@ -2,6 +2,7 @@ import { readRecord, type RecordProblem } from '../core/session/migrations.ts';
 import type { SessionHeader, SessionRecord } from '../core/session/session-record.ts';
 import type { SessionListing, SessionStore, StorageUsage } from '../core/session/session-store.ts';
 import type { StorageProblem } from '../core/stored.ts';
+import type { StorageCare } from './storage-care.svelte.ts';
 
 /** What went wrong on the shelf: with keeping, or with a file that was to be read. */
 export type ShelfProblem =
@@ -15,19 +16,28 @@ export type ShelfProblem =
 /** The sessions that are kept on this machine: the list, the room they take, taking in, deleting and bringing back. */
 export class Shelf {
   readonly #store: SessionStore;
+  /** Backup, checks and repair, loaded when they are asked for; null where nothing lasts. */
+  readonly loadCare: (() => Promise<StorageCare>) | null;
   #listings = $state.raw<readonly SessionListing[] | null>(null);
+  /** While the list is made anew, how much of it is done, 0 to 1; else null. */
+  #listingShare = $state<number | null>(null);
   #unfinished = $state.raw<readonly SessionListing[]>([]);
   #usage = $state.raw<StorageUsage | null>(null);
   #problem = $state.raw<ShelfProblem | null>(null);
   #deleted = $state.raw<SessionRecord | null>(null);
 
-  constructor(store: SessionStore) {
+  constructor(store: SessionStore, loadCare: Shelf['loadCare'] = null) {
     this.#store = store;
+    this.loadCare = loadCare;
   }
 
   /** All kept sessions, the newest first; null until they were looked up. */
   get listings(): readonly SessionListing[] | null {
     return this.#listings;
+  }
+
+  get listingShare(): number | null {
+    return this.#listingShare;
   }
 
   /** The sessions that broke off, the newest first, as last looked up. */
@@ -55,7 +65,11 @@ export class Shelf {
 
   /** Looks up the list and the room taken. */
   async look(): Promise<void> {
-    const [listed, used] = await Promise.all([this.#store.listSessions(), this.#store.usage()]);
+    const [listed, used] = await Promise.all([
+      this.#store.listSessions((share) => (this.#listingShare = share)),
+      this.#store.usage(),
+    ]);
+    this.#listingShare = null;
     if (listed.ok) {
       this.#listings = listed.value;
       this.#unfinished = listed.value.filter(({ state }) => state === 'unfinished');

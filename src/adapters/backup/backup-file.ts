@@ -62,7 +62,8 @@ export async function* unpackLines(file: Blob): AsyncGenerator<string> {
         length = 0;
       }
     }
-    if (length > 0) yield parts.join('');
+    // Every line was written with its end.
+    if (length > 0) throw new BackupRefused({ kind: 'cut-or-changed' });
   } finally {
     await reader.cancel().catch(() => undefined);
   }

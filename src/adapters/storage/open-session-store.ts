@@ -1,3 +1,4 @@
+import type { StoreCare } from '../../core/backup/store-care.ts';
 import type { PlanStore } from '../../core/plan/plan-store.ts';
 import type { ReviewStore } from '../../core/review/review-store.ts';
 import type { SessionStore } from '../../core/session/session-store.ts';
@@ -22,6 +23,8 @@ export interface OpenedStore {
   readonly reviews: () => Promise<ReviewStore>;
   /** Loads with its first use. Null where nothing lasts: a video is not kept in memory. */
   readonly videos: (() => Promise<VideoStore>) | null;
+  /** Checks, repair and backup of all of it; loads with its first use. Null where nothing lasts. */
+  readonly care: (() => Promise<StoreCare>) | null;
   readonly problem: StorageProblem | null;
 }
 
@@ -38,14 +41,16 @@ export async function openSessionStore(judge: SetJudge = judgeHere): Promise<Ope
     const reviews = async (): Promise<ReviewStore> =>
       new (await import('./idb-review-store.ts')).IdbReviewStore(db);
     const [store, plans] = [new IdbSessionStore(db, judge), new IdbPlanStore(db)];
-    return { store, plans, reviews, videos, problem: null };
+    const care = async (): Promise<StoreCare> =>
+      new (await import('./idb-store-care.ts')).IdbStoreCare(db, store);
+    return { store, plans, reviews, videos, care, problem: null };
   } catch (error) {
     const problem = storageProblemOf(error);
     let kept: Promise<ReviewStore> | null = null;
     const reviews = (): Promise<ReviewStore> =>
       (kept ??= import('./memory-review-store.ts').then(({ MemoryReviewStore }) => new MemoryReviewStore()));
     const [store, plans] = [new MemorySessionStore(judge), new MemoryPlanStore()];
-    return { store, plans, reviews, videos: null, problem };
+    return { store, plans, reviews, videos: null, care: null, problem };
   }
 }
 

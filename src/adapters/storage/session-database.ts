@@ -121,7 +121,7 @@ export class SessionDatabase extends Dexie {
       videos: '[sessionId+setIndex]',
       videoChunks: '[sessionId+setIndex+chunkIndex]',
       keys: 'name',
-      aside: 'id',
+      aside: 'id, table',
       beside: 'key, ownerId',
     });
   }
