@@ -23,6 +23,7 @@ import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
 import type { Caseload } from './state/caseload.svelte.ts';
 import type { KeptVideos } from './state/kept-videos.svelte.ts';
+import type { ExchangeBoard } from './state/exchange-board.svelte.ts';
 import type { LiveParts } from './state/live-parts.ts';
 import { LiveSession } from './state/live-session.svelte.ts';
 import type { PlanBoard } from './state/plan-board.svelte.ts';
@@ -86,7 +87,8 @@ const loadService: LiveParts['loadService'] = async (model, onProgress) => {
   }
 };
 
-const { store, plans, reviews, videos: openVideos, care: openCare } = await openSessionStore(judging);
+const opened = await openSessionStore(judging);
+const { store, plans, reviews, videos: openVideos, care: openCare } = opened;
 const records = judging.recordsOf(store);
 /** Videos of sets: what records, keeps and plays them loads when it is asked for. */
 const videos =
@@ -176,6 +178,16 @@ const careOf = async (openStoreCare: NonNullable<typeof openCare>): Promise<Stor
 };
 const loadCare = openCare === null ? null : () => (care ??= careOf(openCare));
 
+/** Sending and taking in, for the whole visit: what came and what was erased stay to be undone. */
+let exchange: Promise<ExchangeBoard> | null = null;
+const loadExchange = (): Promise<ExchangeBoard> =>
+  (exchange ??= import('./adapters/exchange/exchange-parts.ts').then(async ({ exchangeParts }) => {
+    const { ExchangeBoard } = await import('./state/exchange-board.svelte.ts');
+    const begin = () => new Worker(new URL('./exchange-worker.ts', import.meta.url), { type: 'module' });
+    const parts = await exchangeParts(opened, begin, surroundings.moment);
+    return new ExchangeBoard({ ...surroundings, ...parts, software, onchanged: onfollowed });
+  }));
+
 const target = document.getElementById('app');
 if (target === null) throw new Error('index.html lacks the element "app".');
 mount(App, {
@@ -189,6 +201,7 @@ mount(App, {
     shelf: new Shelf(store, loadCare),
     loadBoard,
     loadCaseload,
+    loadExchange,
     training,
   },
 });

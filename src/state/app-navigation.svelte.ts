@@ -12,17 +12,22 @@ export type Place =
   /** Two sessions beside each other. */
   | { readonly screen: 'compare'; readonly sessionIds: readonly [string, string] }
   /** A session on paper. */
-  | { readonly screen: 'report'; readonly sessionId: string };
+  | { readonly screen: 'report'; readonly sessionId: string }
+  | { readonly screen: 'exchange' };
 
 /** How a hash begins that holds a plan (core/plan/plan-link.ts, which is loaded with the screen). */
 const PLAN_LINK = '#plan=';
+
+/** Screens that are gone to by their name alone. */
+const PLAIN_SCREENS = ['live', 'sessions', 'write-plan', 'exchange'] as const;
 
 /** Reads a place out of an address's hash; whatever is not known leads to Begin. */
 function placeOf(hash: string): Place {
   if (hash.startsWith(PLAN_LINK)) return { screen: 'plan', link: hash.slice(1) };
   const [screen, ...ids] = hash.replace(/^#\/?/, '').split('/');
   const [id, other] = ids.filter((each) => each !== '').map(decodeURIComponent);
-  if (screen === 'live' || screen === 'sessions' || screen === 'write-plan') return { screen };
+  const plain = PLAIN_SCREENS.find((each) => each === screen);
+  if (plain !== undefined) return { screen: plain };
   if (screen === 'progress') return id === undefined ? { screen } : { screen, planId: id };
   if (screen === 'plan') return { screen, link: null };
   if ((screen === 'look-back' || screen === 'report') && id !== undefined) return { screen, sessionId: id };

@@ -33,7 +33,7 @@ export class Sending {
   #listings = $state.raw<readonly PlanListing[] | null>(null);
   #contents = $state.raw<PersonContents | null>(null);
   #sessions = $state<SessionChoice>('recent');
-  #videos = $state.raw<ReadonlySet<string>>(new Set());
+  #videos = $state.raw<readonly string[]>([]);
   #files = $state.raw<readonly PackageFile[] | null>(null);
   #share = $state<number | null>(null);
   #ready = $state.raw<ReadyPackage | null>(null);
@@ -101,7 +101,7 @@ export class Sending {
   /** Chooses whose things are sent. */
   async choose(whose: Whose): Promise<void> {
     this.#contents = this.#valueOf(await contentsOf(whose, this.#parts.stores)) ?? null;
-    this.#videos = new Set();
+    this.#videos = [];
     await this.#gather();
   }
 
@@ -113,20 +113,20 @@ export class Sending {
 
   /** Whether a video goes along; none does before it is chosen. */
   hasVideo(video: KeptVideo): boolean {
-    return this.#videos.has(videoKey(video));
+    return this.#videos.includes(videoKey(video));
   }
 
   /** Chooses a video, or takes it back. */
   async chooseVideo(video: KeptVideo, isChosen: boolean): Promise<void> {
     const key = videoKey(video);
-    this.#videos = new Set([...this.#videos].filter((each) => each !== key).concat(isChosen ? key : []));
+    this.#videos = this.#videos.filter((each) => each !== key).concat(isChosen ? key : []);
     await this.#gather();
   }
 
   /** Everything of whoever was chosen, every session and video. */
   async chooseEverything(): Promise<void> {
     this.#sessions = 'all';
-    this.#videos = new Set(this.#contents?.videos.map(videoKey) ?? []);
+    this.#videos = this.#contents?.videos.map(videoKey) ?? [];
     await this.#gather();
   }
 
@@ -145,6 +145,12 @@ export class Sending {
     } finally {
       this.#share = null;
     }
+  }
+
+  /** Whoever was chosen is not there any more. */
+  async forget(): Promise<void> {
+    this.#contents = null;
+    await this.#gather();
   }
 
   /** Lets go of the package that is ready. */
@@ -178,7 +184,7 @@ export class Sending {
     const first = this.#sessions === 'recent' ? dayOf(moment()) - RECENT_DAYS : -Infinity;
     const chosen =
       this.#sessions === 'none' ? [] : sessions.filter(({ createdAt }) => dayOf(createdAt) >= first);
-    const ids = new Set(chosen.map(({ id }) => id));
+    const isChosen = (sessionId: string): boolean => chosen.some(({ id }) => id === sessionId);
     const small: PackageItem[] = [
       ...plans.map((plan) => ({ kind: 'plan', plan }) as const),
       ...decisions.map((decision) => ({ kind: 'decision', decision }) as const),
@@ -192,10 +198,10 @@ export class Sending {
     }
     files.push(
       ...reviews
-        .filter(({ sessionId }) => ids.has(sessionId))
+        .filter(({ sessionId }) => isChosen(sessionId))
         .map((review) => fileOf({ kind: 'review', review })),
     );
-    for (const video of videos.filter((each) => ids.has(each.sessionId) && this.hasVideo(each))) {
+    for (const video of videos.filter((each) => isChosen(each.sessionId) && this.hasVideo(each))) {
       const content = await stores.videos?.loadVideo(video);
       if (content?.ok === true) files.push(fileOf({ kind: 'video', video, content: content.value }));
     }

@@ -1,4 +1,6 @@
 import type { StoreCare } from '../../core/backup/store-care.ts';
+import type { Eraser } from '../../core/exchange/eraser.ts';
+import type { ExchangeStore } from '../../core/exchange/exchange-store.ts';
 import type { PlanStore } from '../../core/plan/plan-store.ts';
 import type { ReviewStore } from '../../core/review/review-store.ts';
 import type { SessionStore } from '../../core/session/session-store.ts';
@@ -25,6 +27,10 @@ export interface OpenedStore {
   readonly videos: (() => Promise<VideoStore>) | null;
   /** Checks, repair and backup of all of it; loads with its first use. Null where nothing lasts. */
   readonly care: (() => Promise<StoreCare>) | null;
+  /** Keys, and what came beside something else of its name; loads with its first use. */
+  readonly exchange: () => Promise<ExchangeStore>;
+  /** Erases everything of a person; loads with its first use. Null where nothing lasts. */
+  readonly eraser: (() => Promise<Eraser>) | null;
   readonly problem: StorageProblem | null;
 }
 
@@ -43,14 +49,20 @@ export async function openSessionStore(judge: SetJudge = judgeHere): Promise<Ope
     const [store, plans] = [new IdbSessionStore(db, judge), new IdbPlanStore(db)];
     const care = async (): Promise<StoreCare> =>
       new (await import('./idb-store-care.ts')).IdbStoreCare(db, store);
-    return { store, plans, reviews, videos, care, problem: null };
+    const exchange = async (): Promise<ExchangeStore> =>
+      new (await import('./idb-exchange-store.ts')).IdbExchangeStore(db);
+    const eraser = async (): Promise<Eraser> => new (await import('./idb-eraser.ts')).IdbEraser(db);
+    return { store, plans, reviews, videos, care, exchange, eraser, problem: null };
   } catch (error) {
     const problem = storageProblemOf(error);
     let kept: Promise<ReviewStore> | null = null;
     const reviews = (): Promise<ReviewStore> =>
       (kept ??= import('./memory-review-store.ts').then(({ MemoryReviewStore }) => new MemoryReviewStore()));
     const [store, plans] = [new MemorySessionStore(judge), new MemoryPlanStore()];
-    return { store, plans, reviews, videos: null, care: null, problem };
+    let besides: Promise<ExchangeStore> | null = null;
+    const exchange = (): Promise<ExchangeStore> =>
+      (besides ??= import('./memory-exchange-store.ts').then((file) => new file.MemoryExchangeStore()));
+    return { store, plans, reviews, videos: null, care: null, exchange, eraser: null, problem };
   }
 }
 

@@ -7,7 +7,7 @@ import type { KeptVideo } from '../session/video-store.ts';
 import type { Stored, StorageProblem } from '../stored.ts';
 import type { Stores } from './take-item.ts';
 
-/** Whose things are meant: of a plan, of no plan at all (sessions that followed none), or of everybody here. */
+/** Whose things are meant: of a plan, of no plan (sessions that followed none, or one that is not kept here), or of everybody here. */
 export type Whose =
   | { readonly kind: 'plan'; readonly planId: string }
   | { readonly kind: 'no-plan' }
@@ -56,6 +56,7 @@ async function gather(whose: Whose, stores: Stores): Promise<PersonContents> {
   const planIds = listed
     .map(({ planId }) => planId)
     .filter((planId) => whose.kind === 'everybody' || (whose.kind === 'plan' && planId === whose.planId));
+  const keptIds = new Set(listed.map(({ planId }) => planId));
   const plans: Plan[] = [];
   const decisions: Decision[] = [];
   const days: TrainingDay[] = [];
@@ -72,7 +73,9 @@ async function gather(whose: Whose, stores: Stores): Promise<PersonContents> {
   const named = new Set(days.flatMap(({ exercises }) => exercises.flatMap(({ recordId }) => recordId ?? [])));
   const isTheirs = ({ id, plan }: SessionListing): boolean =>
     whose.kind === 'everybody' ||
-    (whose.kind === 'no-plan' ? plan === null : plan?.planId === whose.planId || named.has(id));
+    (whose.kind === 'no-plan'
+      ? plan === null || !keptIds.has(plan.planId)
+      : plan?.planId === whose.planId || named.has(id));
   const sessions = valueOf(await stores.sessions.listSessions()).filter(isTheirs);
   const ids = new Set(sessions.map(({ id }) => id));
   const reviewed = valueOf(await stores.reviews.listReviews());

@@ -1,3 +1,4 @@
+import { instantSeconds } from '../plan/calendar.ts';
 import { laterState } from '../plan/merge-days.ts';
 import { isSameValue } from '../plan/same-value.ts';
 import type { ReviewDocument } from '../review/review-document.ts';
@@ -29,7 +30,7 @@ export function standingOf(kept: PackageItem, came: PackageItem): Standing {
 /** What is not signed goes on being written; the patient's copy has less than the whole one and never takes its place. */
 function standingOfReview(kept: ReviewDocument, came: ReviewDocument): Standing {
   if (kept.scope !== came.scope) return came.scope === 'whole' && kept.signOff === null ? 'later' : 'other';
-  const isLater = Date.parse(came.changedAt) >= Date.parse(kept.changedAt);
+  const isLater = instantSeconds(came.changedAt) >= instantSeconds(kept.changedAt);
   const [before, after] = isLater ? [kept, came] : [came, kept];
   if (before.signOff !== null || !holdsAllOf(before, after)) return 'other';
   return isLater ? 'later' : 'earlier';

@@ -4,6 +4,7 @@ import type { SessionStore } from '../session/session-store.ts';
 import type { VideoStore } from '../session/video-store.ts';
 import type { Stored } from '../stored.ts';
 import { besideOf, type ExchangeStore } from './exchange-store.ts';
+import type { ItemKind } from './manifest.ts';
 import type { PackageItem } from './package-items.ts';
 import { standingOf } from './standing.ts';
 
@@ -120,4 +121,33 @@ async function keepVideo(
     stored = await videos.appendChunk(place, chunk, bytes);
   }
   return stored.ok ? videos.endVideo(place) : stored;
+}
+
+/** Whether an item can take the place of what is kept under its name: versions of a plan and reviews never change. */
+export function canTakePlace(kind: ItemKind): boolean {
+  return kind === 'record' || kind === 'day' || kind === 'decision';
+}
+
+/**
+ * Puts an item that was kept beside in the place of what is kept under its name, which is then kept beside. Nothing is
+ * deleted before the other is kept.
+ */
+export async function exchangeItem(
+  item: PackageItem,
+  key: string,
+  arrival: Arrival,
+  stores: Stores,
+): Promise<Stored<null>> {
+  if (!canTakePlace(item.kind)) throw new Error(`exchangeItem: a ${item.kind} never changes.`);
+  const kept = await keptItem(item, stores);
+  if (!kept.ok && kept.problem !== 'missing') return kept;
+  if (kept.ok) {
+    const beside = await besideOf(kept.value, arrival.fileName, arrival.cameAt);
+    const stored = await stores.exchange.keepBeside(beside);
+    if (!stored.ok) return stored;
+    const gone = item.kind === 'record' ? await stores.sessions.deleteSession(item.record.id) : stored;
+    if (!gone.ok) return gone;
+  }
+  const placed = await keep(item, stores);
+  return placed.ok ? stores.exchange.removeBeside(key) : placed;
 }

@@ -1,9 +1,13 @@
 import { mount, unmount } from 'svelte';
+import { PackageDesk } from '../../../src/adapters/exchange/package-desk.ts';
+import { sealingBy } from '../../../src/adapters/exchange/worker-sealing.ts';
+import { MemoryExchangeStore } from '../../../src/adapters/storage/memory-exchange-store.ts';
 import { MemoryPlanStore } from '../../../src/adapters/storage/memory-plan-store.ts';
 import { MemorySessionStore } from '../../../src/adapters/storage/memory-session-store.ts';
 import type { Plan } from '../../../src/core/plan/plan.ts';
 import type { TrainingDay } from '../../../src/core/plan/training-day.ts';
 import { AppNavigation } from '../../../src/state/app-navigation.svelte.ts';
+import { KeyRing } from '../../../src/state/key-ring.svelte.ts';
 import { PlanBoard } from '../../../src/state/plan-board.svelte.ts';
 import '../../../src/ui/common/tokens.css';
 import { dayOn, inventedPlan, nextVersion } from '../../helpers/plan-days.ts';
@@ -84,7 +88,14 @@ window.planPage = {
       moment: () => NOW,
       newId: () => crypto.randomUUID(),
     });
-    shown = mount(Screens, { target: document.body, props: { board, navigation: new AppNavigation() } });
+    const desk = new PackageDesk();
+    const sealing = sealingBy(
+      (question, onShare) => desk.answer(question, onShare),
+      () => NOW,
+    );
+    const keys = new KeyRing(new MemoryExchangeStore(), sealing);
+    const navigation = new AppNavigation();
+    shown = mount(Screens, { target: document.body, props: { board, keys, navigation } });
   },
   async plans() {
     const listed = await store.listPlans();

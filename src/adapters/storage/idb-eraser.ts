@@ -1,0 +1,120 @@
+import type { Table } from 'dexie';
+import type { ErasedRows, Eraser } from '../../core/exchange/eraser.ts';
+import type { PersonContents } from '../../core/exchange/person-contents.ts';
+import { STORED, type Stored } from '../../core/stored.ts';
+import { onDatabase } from './on-database.ts';
+import { keysFrom, type SessionDatabase } from './session-database.ts';
+
+/** The therapist's keys are nobody's data here: without them packages that are still to come would open no more. */
+const NOT_ERASED: readonly string[] = ['keys'];
+
+/** Erases everything of a person from the browser's database. */
+export class IdbEraser implements Eraser {
+  readonly #db: SessionDatabase;
+
+  constructor(db: SessionDatabase) {
+    this.#db = db;
+  }
+
+  erase(contents: PersonContents): Promise<Stored<ErasedRows>> {
+    const db = this.#db;
+    const tables = db.tables.filter(({ name }) => !NOT_ERASED.includes(name));
+    return onDatabase(db, () =>
+      db.transaction('rw', tables, async () => {
+        const erased: { name: string; rows: unknown[] }[] = [];
+        for (const table of tables) {
+          const keys = await keysOf(db, table, contents);
+          erased.push({ name: table.name, rows: (await table.bulkGet(keys)).map(lighter) });
+          await table.bulkDelete(keys);
+        }
+        return { ok: true, value: { tables: erased } };
+      }),
+    );
+  }
+
+  async putBack({ tables }: ErasedRows): Promise<Stored<null>> {
+    const db = this.#db;
+    // Read before the transaction, which ends when anything else is waited for.
+    const whole = await Promise.all(
+      tables.map(async ({ name, rows }) => ({ name, rows: await Promise.all(rows.map(asItWas)) })),
+    );
+    return onDatabase(db, () =>
+      db.transaction('rw', db.tables, async () => {
+        for (const { name, rows } of whole) await db.table(name).bulkPut(rows);
+        return STORED;
+      }),
+    );
+  }
+}
+
+/** The keys of all rows of a table that belong to a person. */
+async function keysOf(db: SessionDatabase, table: Table, contents: PersonContents): Promise<unknown[]> {
+  if (contents.whose.kind === 'everybody') return table.toCollection().primaryKeys();
+  const planIds = contents.whose.kind === 'plan' ? [contents.whose.planId] : [];
+  const sessionIds = contents.sessions.map(({ id }) => id);
+  const ids = [...planIds, ...sessionIds];
+  switch (table) {
+    case db.plans:
+      return beginningWith(table, planIds);
+    case db.days:
+    case db.decisions:
+      return table.where('planId').anyOf(planIds).primaryKeys();
+    case db.sessions:
+    case db.listings:
+      return sessionIds;
+    case db.sets:
+    case db.pieces:
+    case db.videos:
+    case db.videoChunks:
+      return beginningWith(table, sessionIds);
+    case db.reviews:
+      return table.where('sessionId').anyOf(sessionIds).primaryKeys();
+    case db.beside:
+      return table.where('ownerId').anyOf(ids).primaryKeys();
+    case db.desk: {
+      const rows = await db.desk.toArray();
+      return rows.filter(({ value }) => names(value, planIds)).map(({ key }) => key);
+    }
+    default: {
+      // What was set aside because it cannot be read may be anybody's: what names the person goes.
+      const rows: unknown[] = await table.toArray();
+      const keys = await table.toCollection().primaryKeys();
+      return keys.filter((_, index) => names(rows[index], ids));
+    }
+  }
+}
+
+async function beginningWith(table: Table, ids: readonly string[]): Promise<unknown[]> {
+  const found: unknown[] = [];
+  for (const id of ids)
+    found.push(
+      ...(await table
+        .where(':id')
+        .between(...keysFrom(id))
+        .primaryKeys()),
+    );
+  return found;
+}
+
+/** Whether one of the ids stands anywhere in a value. */
+function names(value: unknown, ids: readonly string[]): boolean {
+  const text = JSON.stringify(value) ?? '';
+  return ids.some((id) => text.includes(id));
+}
+
+/** Bytes of a video as a Blob, which a browser keeps outside the page's memory. */
+function lighter(row: unknown): unknown {
+  return isChunk(row) ? { ...row, bytes: new Blob([row.bytes]) } : row;
+}
+
+async function asItWas(row: unknown): Promise<unknown> {
+  return isHeldChunk(row) ? { ...row, bytes: await row.bytes.arrayBuffer() } : row;
+}
+
+function isChunk(row: unknown): row is { readonly bytes: ArrayBuffer } {
+  return typeof row === 'object' && row !== null && 'bytes' in row && row.bytes instanceof ArrayBuffer;
+}
+
+function isHeldChunk(row: unknown): row is { readonly bytes: Blob } {
+  return typeof row === 'object' && row !== null && 'bytes' in row && row.bytes instanceof Blob;
+}
