@@ -139,7 +139,7 @@ function untold({ cues, truth, task }: Compared, repetitions: readonly TruthOfRe
     ];
   const lastFull = repetitions.findLast(({ partial }) => !partial);
   return repetitions.flatMap((repetition, index): CueRow[] => {
-    const { startS, endS, partial, faults } = repetition;
+    const { endS, partial, faults } = repetition;
     const isTold = (name: CueName): boolean => has(endS - EARLIEST_SECONDS, endS + LATEST_SECONDS, name);
     const number = `repetition ${index + 1}`;
     const name = repetition === lastFull ? 'set-done' : 'repetition';

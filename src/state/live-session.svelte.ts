@@ -1,5 +1,6 @@
 import type { ExerciseSettings } from '../core/exercises/exercise.ts';
 import type { ViewOutline } from '../core/exercises/view-outline.ts';
+import type { Announcer } from '../core/feedback/announcer.ts';
 import type { SetupAdvice } from '../core/feedback/setup-advice.ts';
 import { estimatorSentence, sourceSentence } from '../core/feedback/source-problems.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
@@ -77,6 +78,11 @@ export class LiveSession {
     });
     this.lists = new SourceLists(parts.sources);
     this.#clip = new ClipCourse(parts.nowSeconds);
+  }
+
+  /** What speaks and sounds. */
+  get sound(): Announcer {
+    return this.#parts.announcer;
   }
 
   get stage(): Stage {

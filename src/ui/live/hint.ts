@@ -1,3 +1,4 @@
+import { startsByItselfWords } from '../../core/feedback/hands-free-words.ts';
 import { networkLoadingWords } from '../../core/feedback/network-loading-words.ts';
 import { reasonSentence } from '../../core/feedback/reasons.ts';
 import type { LiveSession } from '../../state/live-session.svelte.ts';
@@ -29,7 +30,11 @@ export function hintOf(session: LiveSession): string {
 }
 
 /** What is wrong with the view comes before what is wrong with the machine: it can be mended at once. */
-function watchingHint({ advice, speed }: LiveSession): string {
+function watchingHint({ advice, speed, pace, exercise }: LiveSession): string {
+  if (pace !== null && exercise !== null) {
+    const words = startsByItselfWords(pace.notYet, exercise.exercise, pace.secondsToStart);
+    if (words !== '') return words;
+  }
   if (advice !== null && !advice.isGood) return advice.sentence;
   return speed.warning ?? advice?.sentence ?? '';
 }
