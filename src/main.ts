@@ -22,6 +22,7 @@ import type { SourceOpener } from './core/session/source-opener.ts';
 import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
 import type { Caseload } from './state/caseload.svelte.ts';
+import type { Comparison } from './state/comparison.svelte.ts';
 import type { KeptVideos } from './state/kept-videos.svelte.ts';
 import type { ExchangeBoard } from './state/exchange-board.svelte.ts';
 import type { LiveParts } from './state/live-parts.ts';
@@ -188,6 +189,11 @@ const loadExchange = (): Promise<ExchangeBoard> =>
     return new ExchangeBoard({ ...surroundings, ...parts, software, onchanged: onfollowed });
   }));
 
+const loadComparison = async (): Promise<Comparison> => {
+  const { Comparison } = await import('./state/comparison.svelte.ts');
+  return new Comparison({ records, plans, reviews });
+};
+
 const target = document.getElementById('app');
 if (target === null) throw new Error('index.html lacks the element "app".');
 mount(App, {
@@ -202,6 +208,7 @@ mount(App, {
     loadBoard,
     loadCaseload,
     loadExchange,
+    loadComparison,
     training,
   },
 });

@@ -24,7 +24,7 @@ export type ComparedMeasure =
 /** One side of a comparison: holds or repetitions of one session, as they stand after its review. */
 export interface ComparedSide {
   readonly outline: Pick<RecordOutline, 'id' | 'settings' | 'createdAt'>;
-  /** How far from square the camera stood in each set that is compared; null where it is not known. */
+  /** How far from square the camera stood, for each hold or repetition; null where it is not known. */
   readonly yawDegs: readonly (number | null)[];
   readonly holds: readonly Hold[];
   readonly repetitions: readonly Repetition[];
