@@ -28,6 +28,7 @@ import type { ExchangeBoard } from './state/exchange-board.svelte.ts';
 import type { LiveParts } from './state/live-parts.ts';
 import { LiveSession } from './state/live-session.svelte.ts';
 import type { PlanBoard } from './state/plan-board.svelte.ts';
+import type { ReviewDesk } from './state/review-desk.svelte.ts';
 import { Review } from './state/review.svelte.ts';
 import { Settings } from './state/settings.svelte.ts';
 import { Shelf } from './state/shelf.svelte.ts';
@@ -194,6 +195,13 @@ const loadComparison = async (): Promise<Comparison> => {
   return new Comparison({ records, plans, reviews });
 };
 
+/** One desk for the whole visit: whoever reviews one session goes on with the next. */
+let desk: ReviewDesk | null = null;
+const loadDesk = async (): Promise<ReviewDesk> => {
+  const [{ ReviewDesk }, kept] = await Promise.all([import('./state/review-desk.svelte.ts'), reviews()]);
+  return (desk ??= new ReviewDesk({ ...surroundings, store: kept, plans, settings }));
+};
+
 const target = document.getElementById('app');
 if (target === null) throw new Error('index.html lacks the element "app".');
 mount(App, {
@@ -209,6 +217,7 @@ mount(App, {
     loadCaseload,
     loadExchange,
     loadComparison,
+    loadDesk,
     training,
   },
 });

@@ -1,5 +1,6 @@
 import type { ExerciseSettings } from '../../src/core/exercises/exercise.ts';
-import { judgeSet, phasesOf } from '../../src/core/exercises/judge-set.ts';
+import { judgeSet } from '../../src/core/exercises/judge-set.ts';
+import { phasesOf } from '../../src/core/exercises/phases-of.ts';
 import { DEFAULT_THRESHOLDS } from '../../src/core/exercises/thresholds.ts';
 import { measureSet } from '../../src/core/kinematics/measure-set.ts';
 import { joinSeries } from '../../src/core/session/frame-pieces.ts';
@@ -37,7 +38,7 @@ export function wholeSetCost(settings: ExerciseSettings, minutes: number, rounds
     const stored = timed('decode', () => decodeFrames(whole));
     const series = timed('measure', () => measureSet(stored, settings));
     const judgement = timed('judge', () => judgeSet(series, settings, DEFAULT_THRESHOLDS));
-    timed('phases', () => phasesOf(series, judgement));
+    timed('phases', () => phasesOf(series.frames, judgement));
   }
   return { minutes, steps, allSeconds: Object.values(steps).reduce((sum, seconds) => sum + seconds, 0) };
 }

@@ -5,6 +5,8 @@ import {
   type MeasuredSet,
   reasonAt,
 } from '../core/session/measured-set.ts';
+import type { AskedPart } from '../core/exercises/judge-by-hand.ts';
+import type { SetJudgement } from '../core/exercises/judgement.ts';
 import type { Measured } from '../core/kinematics/measured.ts';
 import type { HangingPerson } from '../core/loads/measured-body-curl.ts';
 import type { PlanStore } from '../core/plan/plan-store.ts';
@@ -44,6 +46,8 @@ export class Review {
   #hanging = $state.raw<HangingPerson | null>(null);
   #problem = $state.raw<StorageProblem | null>(null);
   #asked = 0;
+  /** Where to go in the selected set once it is measured; null: to its first frame. */
+  #wantedSeconds: number | null = null;
   /** One for each set of the open record; null until it is asked for. */
   #sets = $state.raw<readonly (Measuring | null)[]>([]);
   #selectedSet = $state(0);
@@ -127,6 +131,23 @@ export class Review {
     return this.#open().recordFile();
   }
 
+  /** Parts of the selected set judged by hand; null when one of them cannot be measured. Rejects when no record is open. */
+  judgeParts(parts: readonly AskedPart[]): Promise<SetJudgement | null> {
+    return this.#open().judgeParts(this.#selectedSet, parts);
+  }
+
+  /** A set, measured; null where that has not been done. */
+  measuredSet(index: number): MeasuredSet | null {
+    return this.#sets[index]?.measured ?? null;
+  }
+
+  /** Has the other sets measured too, one after the other. */
+  async measureAll(): Promise<void> {
+    const opened = this.#opened;
+    for (let index = 0; index < this.#sets.length && this.#opened === opened; index++)
+      await this.#measure(index);
+  }
+
   /** The table of all frames of all sets as a file. Rejects when no record is open. */
   framesFile(): Promise<Blob> {
     return this.#open().framesFile();
@@ -189,6 +210,7 @@ export class Review {
   selectSet(index: number): void {
     this.#playing = false;
     this.#selectedSet = index;
+    this.#wantedSeconds = null;
     this.#cursorSeconds = this.#times[0] ?? 0;
     if (this.set !== null) void this.#measure(index);
   }
@@ -204,11 +226,18 @@ export class Review {
       const measured = await opened.measure(index, (share) => tell({ share, measured: null }));
       tell({ share: 1, measured });
       if (this.#opened !== opened) return;
-      if (index === this.#selectedSet) this.#cursorSeconds = this.#times[0] ?? 0;
+      if (index === this.#selectedSet) this.#place(this.#wantedSeconds ?? 0);
     } catch {
       // Frames of which nothing can be worked out, or that went away meanwhile.
       if (this.#opened === opened) this.#problem = 'unreadable';
     }
+  }
+
+  /** Turns to a moment of any set, also of one that is still to be measured. */
+  show(setIndex: number, seconds: number): void {
+    if (setIndex !== this.#selectedSet) this.selectSet(setIndex);
+    this.#wantedSeconds = seconds;
+    this.goTo(seconds);
   }
 
   /** Puts the cursor at a moment, at most to the ends of the set, and pauses there. */

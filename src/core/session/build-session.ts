@@ -1,7 +1,8 @@
 import type { ExerciseSettings } from '../exercises/exercise.ts';
 import { setJudgementSchema, type Phase, type SetJudgement } from '../exercises/judgement.ts';
 import { judgeByHand, type AskedPart } from '../exercises/judge-by-hand.ts';
-import { judgeSet, phasesOf } from '../exercises/judge-set.ts';
+import { judgeSet } from '../exercises/judge-set.ts';
+import { phasesOf } from '../exercises/phases-of.ts';
 import type { Thresholds } from '../exercises/thresholds.ts';
 import type { LandmarkSource } from '../kinematics/landmark-errors.ts';
 import type { KinematicSeries } from '../kinematics/kinematic-frame.ts';
@@ -105,7 +106,7 @@ function judgeStored(
       judgement,
     }),
   );
-  return { findings, frames, series, phases: phasesOf(series, findings.judgement) };
+  return { findings, frames, series, phases: phasesOf(series.frames, findings.judgement) };
 }
 
 function rangeOf(valuesDeg: readonly number[]): SetFindings['elbowFlexion'] {

@@ -13,6 +13,10 @@ export type NetworkWish = z.infer<typeof networkWishSchema>;
 const clipLooksSchema = z.enum(['one', 'three']);
 export type ClipLooks = z.infer<typeof clipLooksSchema>;
 
+/** Characters of a phrase, and phrases, at most. */
+export const MOST_PHRASE = 300;
+export const MOST_PHRASES = 60;
+
 /**
  * What was chosen last time, so that it need not be chosen again. Every field mends itself: a damaged or older value
  * becomes its default and the rest is kept. The side has no default, because a guessed arm would be a wrong record.
@@ -49,6 +53,10 @@ export const preferencesSchema = z.object({
   handPauses: z.boolean().catch(true),
   /** Time to walk into place after starting a set, seconds. */
   countInSeconds: z.int().min(0).max(30).catch(5),
+  /** Phrases that a therapist often writes in reviews. */
+  phrases: z.array(z.string().max(MOST_PHRASE)).max(MOST_PHRASES).catch([]),
+  /** The name that was signed with last. */
+  signName: z.string().max(120).catch(''),
 });
 export type Preferences = z.infer<typeof preferencesSchema>;
 

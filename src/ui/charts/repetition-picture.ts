@@ -8,4 +8,6 @@ export interface RepetitionPicture {
   readonly loweringSeconds: number;
   /** What sets it apart, each in a word or two: "partial", "shoulder-dominant". */
   readonly odd: readonly string[];
+  /** True where somebody corrected what the program judged. */
+  readonly isCorrected: boolean;
 }

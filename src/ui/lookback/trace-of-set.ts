@@ -1,5 +1,6 @@
 import type { Exercise } from '../../core/exercises/exercise.ts';
-import type { Flag, Phase } from '../../core/exercises/judgement.ts';
+import type { Flag, Phase, SetJudgement } from '../../core/exercises/judgement.ts';
+import { phasesOf } from '../../core/exercises/phases-of.ts';
 import { flagWords } from '../../core/feedback/flag-words.ts';
 import { FORMS, type QuantityForm } from '../../core/feedback/measure-words.ts';
 import {
@@ -100,11 +101,19 @@ const PHASE_LOOKS: Readonly<Record<Phase, { readonly word: string; readonly shap
 /**
  * The phases of a set as stretches; a stretch ends where the next begins. A frame that was not measured has no phase:
  * the strip stays blank there, as the curve does.
+ * @param corrected - the judgement as it stands where it was corrected; null: as the program judged it
  */
-export function phaseStretches(set: MeasuredSet): TracePhase[] {
+export function phaseStretches(set: MeasuredSet, corrected: SetJudgement | null): TracePhase[] {
   const { timesSeconds, reasons } = set;
+  const phases =
+    corrected === null
+      ? null
+      : phasesOf(
+          Array.from(timesSeconds, (timeSeconds) => ({ timeSeconds })),
+          corrected,
+        );
   const phaseOf = (index: number): Phase | null =>
-    reasonAt(reasons, index) === null ? phaseOfFrame(set, index) : null;
+    reasonAt(reasons, index) === null ? (phases?.[index] ?? phaseOfFrame(set, index)) : null;
   const stretches: TracePhase[] = [];
   const last = timesSeconds.length - 1;
   let startSeconds = timesSeconds[0] ?? 0;

@@ -4,11 +4,14 @@ import { MemoryReviewStore } from '../../../src/adapters/storage/memory-review-s
 import { MemorySessionStore } from '../../../src/adapters/storage/memory-session-store.ts';
 import type { ExerciseSettings } from '../../../src/core/exercises/exercise.ts';
 import { recordsHere } from '../../../src/core/export/open-record.ts';
+import type { ReviewDocument } from '../../../src/core/review/review-document.ts';
 import type { SessionRecord } from '../../../src/core/session/session-record.ts';
 import type { SessionStore } from '../../../src/core/session/session-store.ts';
 import { AppNavigation } from '../../../src/state/app-navigation.svelte.ts';
 import { Caseload } from '../../../src/state/caseload.svelte.ts';
+import { ReviewDesk } from '../../../src/state/review-desk.svelte.ts';
 import { Review } from '../../../src/state/review.svelte.ts';
+import { Settings } from '../../../src/state/settings.svelte.ts';
 import { Shelf } from '../../../src/state/shelf.svelte.ts';
 import '../../../src/ui/common/tokens.css';
 import Screens from './Screens.svelte';
@@ -18,6 +21,10 @@ import { bandCurlRecord, bodyCurlRecord, followedPlan, holdRecord } from './samp
 export interface LookBackPage {
   /** Shows the two screens over a fresh store that keeps for this visit, with the sample records in it or empty. */
   show(records: 'samples' | 'none'): Promise<void>;
+  /** Begins with no reviews. */
+  forgetReviews(): void;
+  /** The reviews of a session that are kept. */
+  reviews(sessionId: string): Promise<readonly ReviewDocument[]>;
   /** What was asked to be measured again: the file's name and the exercise. */
   readonly askedAgain: (readonly [string, ExerciseSettings])[];
 }
@@ -46,7 +53,17 @@ async function filledPlans(): Promise<MemoryPlanStore> {
   return plans;
 }
 
+/** Reviews outlive showing anew, as they outlive a visit in the app. */
+let reviewStore = new MemoryReviewStore();
+
 window.lookBackPage = {
+  forgetReviews() {
+    reviewStore = new MemoryReviewStore();
+  },
+  async reviews(sessionId) {
+    const kept = await reviewStore.reviewsOf(sessionId);
+    return kept.ok ? kept.value.items : [];
+  },
   askedAgain: [],
   async show(records) {
     if (shown !== null) await unmount(shown);
@@ -58,11 +75,19 @@ window.lookBackPage = {
     const plans = await filledPlans();
     const caseload = new Caseload({
       plans,
-      reviews: () => Promise.resolve(new MemoryReviewStore()),
+      reviews: () => Promise.resolve(reviewStore),
       moment: () => NOW,
       nowSeconds: () => performance.now() / 1000,
     });
+    const desk = new ReviewDesk({
+      store: reviewStore,
+      plans,
+      settings: new Settings({ read: () => null, write: () => undefined }),
+      moment: () => NOW,
+      newId: () => crypto.randomUUID(),
+    });
     const props = {
+      loadDesk: () => Promise.resolve(desk),
       review: new Review(recordsHere(store), plans),
       loadCaseload: () => Promise.resolve(caseload),
       shelf: new Shelf(store),

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { judgeSet, phasesOf } from '../../../src/core/exercises/judge-set.ts';
+import { judgeSet } from '../../../src/core/exercises/judge-set.ts';
+import { phasesOf } from '../../../src/core/exercises/phases-of.ts';
 import type { Hold } from '../../../src/core/exercises/judgement.ts';
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import {
@@ -193,7 +194,7 @@ describe('the measures of a hold', () => {
 
   it('give each frame a phase', () => {
     const set = series(SIMPLE, {});
-    const phases = phasesOf(set, judgeSet(set, SETTINGS, DEFAULT_THRESHOLDS));
+    const phases = phasesOf(set.frames, judgeSet(set, SETTINGS, DEFAULT_THRESHOLDS));
     expect(phases.filter((phase, i) => phase !== phases[i - 1])).toEqual(['rest', 'in-range', 'rest']);
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { judgeSet, phasesOf } from '../../../src/core/exercises/judge-set.ts';
+import { judgeSet } from '../../../src/core/exercises/judge-set.ts';
+import { phasesOf } from '../../../src/core/exercises/phases-of.ts';
 import type { Repetition } from '../../../src/core/exercises/judgement.ts';
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import { isMeasured } from '../../../src/core/kinematics/measured.ts';
@@ -151,7 +152,7 @@ describe('repetitions', () => {
   it('have phases in order, and every frame has one', () => {
     const set = series(10, [{ seconds: 1, to: 10 }, ...one(120), ...one(120)], QUIET);
     const judgement = judgeSet(set, SETTINGS, DEFAULT_THRESHOLDS);
-    const phases = phasesOf(set, judgement);
+    const phases = phasesOf(set.frames, judgement);
     expect(phases).toHaveLength(set.frames.length);
     const order = phases.filter((phase, i) => phase !== phases[i - 1]);
     expect(order).toEqual([
