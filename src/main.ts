@@ -16,7 +16,6 @@ import { screenKeeper } from './adapters/screen/keep-awake.ts';
 import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
 import { openSessionStore } from './adapters/storage/open-session-store.ts';
 import { EstimatorError, type EstimatorProblem } from './core/pose/estimator-problem.ts';
-import { pagePoseService } from './core/pose/page-pose-service.ts';
 import type { VideoParts } from './core/session/video-recording.ts';
 import type { SourceOpener } from './core/session/source-opener.ts';
 import { AppNavigation } from './state/app-navigation.svelte.ts';
@@ -82,7 +81,10 @@ const loadService: LiveParts['loadService'] = async (model, onProgress) => {
     if (!(error instanceof EstimatorError) || UNAVOIDABLE.includes(error.problem)) throw error;
     // eslint-disable-next-line no-console -- nobody else says why; people see that the library computes
     console.warn('Pictures are measured on the page, by the library:', error.message);
-    const { createBlazePoseEstimator } = await import('./adapters/estimator/blaze-pose-estimator.ts');
+    const [{ createBlazePoseEstimator }, { pagePoseService }] = await Promise.all([
+      import('./adapters/estimator/blaze-pose-estimator.ts'),
+      import('./core/pose/page-pose-service.ts'),
+    ]);
     const createEstimator = () => createBlazePoseEstimator({ modelBase });
     const nowMs = () => performance.now();
     return pagePoseService({ offered: ['full'], createEstimator, nowMs }, model, onProgress);

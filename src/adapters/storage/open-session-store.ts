@@ -9,8 +9,6 @@ import type { StorageProblem } from '../../core/stored.ts';
 import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
 import { IdbPlanStore } from './idb-plan-store.ts';
 import { IdbSessionStore } from './idb-session-store.ts';
-import { MemoryPlanStore } from './memory-plan-store.ts';
-import { MemorySessionStore } from './memory-session-store.ts';
 import { SessionDatabase } from './session-database.ts';
 import { storageProblemOf } from './storage-failure.ts';
 
@@ -58,6 +56,10 @@ export async function openSessionStore(judge: SetJudge = judgeHere): Promise<Ope
     let kept: Promise<ReviewStore> | null = null;
     const reviews = (): Promise<ReviewStore> =>
       (kept ??= import('./memory-review-store.ts').then(({ MemoryReviewStore }) => new MemoryReviewStore()));
+    const [{ MemorySessionStore }, { MemoryPlanStore }] = await Promise.all([
+      import('./memory-session-store.ts'),
+      import('./memory-plan-store.ts'),
+    ]);
     const [store, plans] = [new MemorySessionStore(judge), new MemoryPlanStore()];
     let besides: Promise<ExchangeStore> | null = null;
     const exchange = (): Promise<ExchangeStore> =>
