@@ -28,7 +28,7 @@ import type { LiveParts } from './state/live-parts.ts';
 import { LiveSession } from './state/live-session.svelte.ts';
 import type { PlanBoard } from './state/plan-board.svelte.ts';
 import type { ReviewDesk } from './state/review-desk.svelte.ts';
-import { Review } from './state/review.svelte.ts';
+import type { Review } from './state/review.svelte.ts';
 import { Settings } from './state/settings.svelte.ts';
 import { Shelf } from './state/shelf.svelte.ts';
 import type { StorageCare } from './state/storage-care.svelte.ts';
@@ -166,6 +166,13 @@ const loadVideos =
         return new KeptVideos(parts);
       };
 
+/** One for the whole visit: coming back to a session finds it as it was left. */
+let review: Review | null = null;
+const loadReview = async (): Promise<Review> => {
+  const { Review } = await import('./state/review.svelte.ts');
+  return (review ??= new Review(records, plans, loadVideos));
+};
+
 /** One for the whole visit: restoring goes on when its screen is left. */
 let care: Promise<StorageCare> | null = null;
 const careOf = async (openStoreCare: NonNullable<typeof openCare>): Promise<StorageCare> => {
@@ -213,7 +220,7 @@ mount(App, {
     settings,
     update: new AppUpdate(versions),
     session,
-    review: new Review(records, plans, loadVideos),
+    loadReview,
     shelf: new Shelf(store, loadCare),
     loadBoard,
     loadCaseload,
