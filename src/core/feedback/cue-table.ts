@@ -5,7 +5,7 @@ import type { Role } from './live-words.ts';
 
 /** The graver goes first. Stop and safety take the place of what is being said; all others wait for it. */
 const PRIORITIES = ['stop', 'safety', 'count', 'correction', 'information', 'praise'] as const;
-export type CuePriority = (typeof PRIORITIES)[number];
+type CuePriority = (typeof PRIORITIES)[number];
 
 /** One cue: its words, its sound, and when it may be given. A # in the words is the figure it was given for. */
 export interface CueRow {

@@ -37,7 +37,7 @@ export type CueName = (typeof CUE_NAMES)[number];
  * What a cue was given for: a flag of a repetition, or what was measured or happened otherwise.
  * asked-done: all that the plan asks of the set. held: time in the target range. time-left: of what is asked. rest: the rest that begins or is over.
  */
-export const CUE_CAUSES = [
+const CUE_CAUSES = [
   ...FLAG_KINDS,
   'set-begins',
   'set-stopped',
