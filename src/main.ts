@@ -29,6 +29,7 @@ import { LiveSession } from './state/live-session.svelte.ts';
 import type { PlanBoard } from './state/plan-board.svelte.ts';
 import type { ReviewDesk } from './state/review-desk.svelte.ts';
 import type { Review } from './state/review.svelte.ts';
+import type { SessionReport } from './state/session-report.svelte.ts';
 import { Settings } from './state/settings.svelte.ts';
 import { Shelf } from './state/shelf.svelte.ts';
 import type { StorageCare } from './state/storage-care.svelte.ts';
@@ -211,6 +212,11 @@ const loadDesk = async (): Promise<ReviewDesk> => {
   return (desk ??= new ReviewDesk({ ...surroundings, store: kept, plans, settings }));
 };
 
+const loadReport = async (): Promise<SessionReport> => {
+  const { SessionReport } = await import('./state/session-report.svelte.ts');
+  return new SessionReport({ records, plans, reviews, moment: surroundings.moment });
+};
+
 const target = document.getElementById('app');
 if (target === null) throw new Error('index.html lacks the element "app".');
 mount(App, {
@@ -227,6 +233,7 @@ mount(App, {
     loadExchange,
     loadComparison,
     loadDesk,
+    loadReport,
     training,
   },
 });

@@ -58,7 +58,7 @@ function isOpen({ listing, signedAt }: CameIn): boolean {
 
 /** What was judged in one session, by the rules of a plan or by those that stand ready. */
 export function judgedFaults(
-  { id, exercise, createdAt, whole }: SessionListing,
+  { id, exercise, createdAt, whole }: Pick<SessionListing, 'id' | 'exercise' | 'createdAt' | 'whole'>,
   { shoulderDominantShareAllowed }: ProgressRules = defaultProgressRules(),
 ): Fault[] {
   const at = { exercise, startedAt: createdAt, sessionId: id };
