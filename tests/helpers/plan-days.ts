@@ -23,6 +23,20 @@ export function inventedPlan(): Plan {
   return { ...plan, screening: { answeredAt: plan.writtenAt, yes: [] } };
 }
 
+/** The same with two short holds a day, for the treated arm of a side: what a demo clip's person does. */
+export function shortHoldPlan(treatedSide: Plan['person']['treatedSide']): Plan {
+  const plan = inventedPlan();
+  const stages = plan.stages.map((stage) => ({
+    ...stage,
+    exercises: stage.exercises.map((exercise): PlannedExercise =>
+      exercise.exercise === 'hold' && exercise.dose.kind === 'hold'
+        ? { ...exercise, dose: { ...exercise.dose, sets: 2, holdSeconds: 6, easierSetsBefore: 0 } }
+        : exercise,
+    ),
+  }));
+  return { ...plan, person: { ...plan.person, treatedSide }, stages };
+}
+
 /** The next version of a plan. Throws when it is refused. */
 export function nextVersion(plan: Plan, change: PlanChange, moment: string, reason = 'Test.'): Plan {
   const reading = changePlan(plan, change, moment, reason);
