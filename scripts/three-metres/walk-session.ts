@@ -65,18 +65,30 @@ export async function walkSession(app: OpenApp, screen: ShownScreen, out: string
   return readings;
 }
 
-/** The approach, each of its steps once; what the clip's person does not do is passed by key. */
+/** The approach, each of its steps as it comes; what the clip's person does not do is passed by key. */
 async function toSet(page: Page, state: (name: string) => Promise<void>): Promise<void> {
-  for (const step of ['what-to-do', 'where-to-stand', 'right-angle', 'test-pull']) {
-    await page.locator(`.approach.${step}`).waitFor({ timeout: PATIENCE_MS });
-    await page.waitForTimeout(900);
-    if ((await page.locator(`.approach.${step}`).count()) > 0) {
-      await state(step);
-      await page.keyboard.press('ArrowRight');
-    }
-  }
   const start = page.getByRole('button', { name: 'Start set 1' });
-  await start.waitFor({ timeout: PATIENCE_MS });
+  const stop = page.getByRole('button', { name: /^Stop/ });
+  const stepNow = async (): Promise<string | undefined> =>
+    (
+      await page
+        .locator('.approach')
+        .getAttribute('class', { timeout: 500 })
+        .catch(() => null)
+    )?.split(' ')[1];
+  await page.locator('.approach').waitFor({ timeout: PATIENCE_MS });
+  const seen = new Set<string>();
+  while ((await start.count()) + (await stop.count()) === 0) {
+    await page.waitForTimeout(700);
+    const step = await stepNow();
+    if (step === undefined || seen.has(step)) continue;
+    seen.add(step);
+    await state(step);
+    // A step that went on by itself meanwhile must not have the next one passed.
+    if ((await stepNow()) === step) await page.keyboard.press('ArrowRight');
+  }
+  if ((await start.count()) === 0) return;
   await state('ready');
-  if ((await start.count()) > 0) await start.click();
+  // The set may have begun by itself.
+  if ((await start.count()) > 0) await start.click({ timeout: 2000 }).catch(() => undefined);
 }

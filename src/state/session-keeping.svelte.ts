@@ -62,9 +62,13 @@ export class SessionKeeping {
   constructor(parts: LiveParts) {
     this.#parts = parts;
     setInterval(() => this.#recorder?.tick(), TICK_MS);
+    const flush = (): void => void this.#recorder?.flush();
+    // A call that comes in, a locked screen, a closed lid: what waits is written before the browser stops the page.
     document.addEventListener('visibilitychange', () => {
-      if (document.visibilityState === 'hidden') void this.#recorder?.flush();
+      if (document.visibilityState === 'hidden') flush();
     });
+    document.addEventListener('freeze', flush);
+    window.addEventListener('pagehide', flush);
   }
 
   /** The session that is recorded; null before its first set. */

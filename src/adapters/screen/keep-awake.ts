@@ -9,12 +9,15 @@ export function screenKeeper(): (isWanted: boolean) => void {
   const settle = async (): Promise<void> => {
     if (!('wakeLock' in navigator)) return;
     try {
-      if (wanted && lock === null) lock = await navigator.wakeLock.request('screen');
-      else if (!wanted) await lock?.release();
+      if (wanted && lock === null) {
+        lock = await navigator.wakeLock.request('screen');
+        // The browser may take it back by itself, for example to save power; it is asked for at the next sight of the page.
+        lock.addEventListener('release', () => (lock = null), { once: true });
+      } else if (!wanted) await lock?.release();
     } catch {
       // Refused, for example on a low battery.
     }
-    if (!wanted || lock?.released === true) lock = null;
+    if (!wanted) lock = null;
   };
 
   // The lock is lost whenever the page is hidden and has to be asked for again.
