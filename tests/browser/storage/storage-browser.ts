@@ -102,7 +102,14 @@ async function bundle(): Promise<string> {
   const built = await build({
     configFile: false,
     logLevel: 'error',
-    build: { write: false, target: 'es2023', minify: false, lib: { entry, formats: ['es'] } },
+    build: {
+      write: false,
+      target: 'es2023',
+      minify: false,
+      lib: { entry, formats: ['es'] },
+      // One script: what the app loads later is here at once.
+      rolldownOptions: { output: { codeSplitting: false } },
+    },
   });
   const [output] = [built].flat();
   const chunk = output !== undefined && 'output' in output ? output.output[0] : undefined;
