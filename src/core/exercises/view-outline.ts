@@ -6,7 +6,7 @@ import { mustBeInView, type BodyPart } from './camera-place.ts';
 import type { Exercise } from './exercise.ts';
 
 /** An edge of the picture. */
-export type PictureEdge = 'left' | 'right' | 'top' | 'bottom';
+type PictureEdge = 'left' | 'right' | 'top' | 'bottom';
 
 /** What must be in view, as it lies in one picture; pixels of the upright picture, x to the right, y down. */
 export interface ViewOutline {

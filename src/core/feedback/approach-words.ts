@@ -116,7 +116,7 @@ export function barHeightSentence(barHeightM: number | null): string {
 }
 
 /** Where the camera goes for an exercise, which side to turn towards it, and how far away. */
-export function cameraPlaceSentence(
+function cameraPlaceSentence(
   exercise: Exercise,
   { side, statureCm }: Pick<ExerciseSettings, 'side' | 'statureCm'>,
 ): string {
