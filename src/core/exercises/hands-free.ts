@@ -182,7 +182,7 @@ function spreadOf(values: readonly number[]): number {
  * The posture in which a set of the exercise starts. Of a hold it is the arm already bent near the target, the hand under
  * the bar and nothing pulled yet: effort begins after the start, never before it.
  */
-export function isStartPosture(frame: KinematicFrame, exercise: Exercise, thresholds: Thresholds): boolean {
+function isStartPosture(frame: KinematicFrame, exercise: Exercise, thresholds: Thresholds): boolean {
   const { elbowFlexionDeg, shoulderFlexionDeg, trunkInclinationDeg } = frame;
   if (!isMeasured(elbowFlexionDeg)) return false;
   const flexionDeg = elbowFlexionDeg.value;

@@ -148,6 +148,40 @@ describe('recording', () => {
     expect((await recorder.record()).sets[0]?.frames.frameCount).toBe(3);
   });
 
+  it('keeps cues and pauses with their set, and counts a pause neither as measured nor as missing', async () => {
+    const { recorder, store, play } = rig('hold');
+    const cue = (timeSeconds: number, name: 'in-range' | 'rest') =>
+      ({
+        timeSeconds,
+        cue: name,
+        words: name === 'rest' ? 'Rest, 60 s' : 'In range',
+        by: 'tone',
+        why: { what: 'held', repetition: null, measured: { value: 1, unit: 's' } },
+      }) as const;
+    recorder.noteCue(cue(0, 'in-range'));
+    recorder.beginSet(BEGINNING);
+    const film = holdFilm(6);
+    await play(film.filter(({ timeSeconds }) => timeSeconds < 2));
+    recorder.noteCue(cue(1.5, 'in-range'));
+    await play(film.filter(({ timeSeconds }) => timeSeconds > 4));
+    const [from = 0, to = 0] = [
+      film.findLast(({ timeSeconds }) => timeSeconds < 2)?.timeSeconds,
+      film.find(({ timeSeconds }) => timeSeconds > 4)?.timeSeconds,
+    ];
+    recorder.notePause({ startSeconds: from, endSeconds: to });
+    await recorder.finishSet();
+    recorder.noteCue(cue(7, 'rest'));
+    await recorder.finish();
+    const loaded = await store.loadSession(sampleHeader().id);
+    if (!loaded.ok) throw new Error(loaded.detail);
+    const [set] = loaded.value.sets;
+    expect(set?.cues.map(({ words }) => words)).toEqual(['In range', 'Rest, 60 s']);
+    expect(set?.pauses).toEqual([{ startSeconds: from, endSeconds: to }]);
+    expect(set?.measuredTime.totalSeconds).toBeLessThan(4.1);
+    expect(set?.measuredTime.notMeasuredSeconds.gap ?? 0).toBeLessThan(0.01);
+    expect(await recorder.record()).toEqual(loaded.value);
+  });
+
   it('refuses a header that no record may have', () => {
     const parts = { store: new FailingStore(), nowSeconds: () => 0 };
     expect(
