@@ -1,10 +1,13 @@
 import { contentsOf, type PersonContents, type Whose } from '../core/exchange/person-contents.ts';
-import { fileOf, type PackageFile, type PackageItem } from '../core/exchange/package-items.ts';
+import { fileOf, tableFile, type PackageFile, type PackageItem } from '../core/exchange/package-items.ts';
 import type { Lock, Sealing } from '../core/exchange/sealing.ts';
 import type { Stores } from '../core/exchange/take-item.ts';
 import type { PackageHeading } from '../core/exchange/write-package.ts';
+import { holdsCsv, repetitionsCsv } from '../core/export/judgement-csv.ts';
 import type { PlanListing } from '../core/plan/plan-store.ts';
 import { dayOf } from '../core/plan/calendar.ts';
+import { outlineOf } from '../core/session/record-opener.ts';
+import type { SessionRecord } from '../core/session/session-record.ts';
 import type { KeptVideo } from '../core/session/video-store.ts';
 import type { StorageProblem, Stored } from '../core/stored.ts';
 
@@ -193,7 +196,7 @@ export class Sending {
     const files = small.map(fileOf);
     for (const [index, { id }] of chosen.entries()) {
       const loaded = await stores.sessions.loadSession(id);
-      if (loaded.ok) files.push(fileOf({ kind: 'record', record: loaded.value }));
+      if (loaded.ok) files.push(fileOf({ kind: 'record', record: loaded.value }), tableOf(loaded.value));
       if (!isWanted((index + 1) / chosen.length)) return null;
     }
     files.push(
@@ -212,6 +215,14 @@ export class Sending {
     this.#problem = stored.ok ? null : stored.problem;
     return stored.ok ? stored.value : undefined;
   }
+}
+
+/** What was judged of a session, for a spreadsheet. */
+function tableOf(record: SessionRecord): PackageFile {
+  const { id, createdAt, settings } = record;
+  const isHold = settings.exercise === 'hold';
+  const name = `${createdAt.slice(0, 10)}-${settings.exercise}-${id.slice(0, 8)}.${isHold ? 'holds' : 'repetitions'}.csv`;
+  return tableFile(name, isHold ? holdsCsv(outlineOf(record)) : repetitionsCsv(outlineOf(record)));
 }
 
 function videoKey({ sessionId, setIndex }: KeptVideo): string {

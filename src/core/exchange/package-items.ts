@@ -21,7 +21,7 @@ export type DocumentItem =
   | { readonly kind: 'review'; readonly review: ReviewDocument };
 
 /** A video that a package carries. */
-export interface VideoItem {
+interface VideoItem {
   readonly kind: 'video';
   readonly video: KeptVideo;
   readonly content: Blob;

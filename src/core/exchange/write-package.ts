@@ -6,7 +6,7 @@ import { ZipWriting } from './zip-write.ts';
 export type PackageHeading = Pick<Manifest, 'id' | 'writtenAt' | 'software' | 'label'>;
 
 /** The list of what a package of these files holds. */
-export function manifestOf(heading: PackageHeading, files: readonly PackageFile[]): Manifest {
+function manifestOf(heading: PackageHeading, files: readonly PackageFile[]): Manifest {
   const entries = files.map(({ entry }) => entry);
   return { format: PACKAGE_FORMAT, schemaVersion: PACKAGE_VERSION, ...heading, entries };
 }
