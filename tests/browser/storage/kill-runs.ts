@@ -5,8 +5,8 @@ import type { KeptFacts, Progress } from './in-page.ts';
 import type { StorageBrowser } from './storage-browser.ts';
 
 /** How a recording is ended from outside. */
-const KILLS = ['crash', 'kill the process', 'close the tab', 'kill the browser'] as const;
-type Kill = (typeof KILLS)[number];
+export const KILLS = ['crash', 'kill the process', 'close the tab', 'kill the browser'] as const;
+export type Kill = (typeof KILLS)[number];
 
 /** What one kill cost. */
 export interface KillRun {
@@ -76,7 +76,7 @@ async function killRun(
   ] as const);
   while (said.length === 0) await pause(5);
   await pause(afterSeconds * 1000);
-  await end(browser, page, kill);
+  await endPage(browser, page, kill);
   const endedAtMs = Date.now();
 
   const kept = await lookAt(browser, sessionId);
@@ -94,7 +94,7 @@ async function killRun(
 }
 
 /** Ends the recording; settles when the page is certainly gone, so that what is lost is never counted too low. */
-async function end(browser: StorageBrowser, page: Page, kill: Kill): Promise<void> {
+export async function endPage(browser: StorageBrowser, page: Page, kill: Kill): Promise<void> {
   if (kill === 'close the tab') return page.close();
   if (kill === 'kill the browser') return browser.killBrowser();
   const crashed = new Promise((resolve) => page.once('crash', resolve));

@@ -21,15 +21,18 @@ export class StorageBrowser {
     this.#profile = profile;
   }
 
-  /** Bundles the page, serves it and makes a fresh profile, with Chromium preferences where a test needs them. */
-  static async open(preferences?: object): Promise<StorageBrowser> {
-    const script = await bundle();
+  /**
+   * Bundles the page of that script, serves it and makes a fresh profile, with Chromium preferences where a test needs
+   * them.
+   */
+  static async open(preferences?: object, script = 'in-page.ts'): Promise<StorageBrowser> {
+    const bundled = await bundlePage(script);
     const server = createServer((request, response) => {
       const isScript = request.url === '/page.js';
       response.setHeader('content-type', isScript ? 'text/javascript' : 'text/html');
       response.end(
         isScript
-          ? script
+          ? bundled
           : '<!doctype html><title>storage</title><script type="module" src="/page.js"></script>',
       );
     });
@@ -97,8 +100,9 @@ function kill(processId: number): void {
   }
 }
 
-async function bundle(): Promise<string> {
-  const entry = fileURLToPath(new URL('./in-page.ts', import.meta.url));
+/** The script of a page in this folder, with everything that it imports. */
+export async function bundlePage(fileName: string): Promise<string> {
+  const entry = fileURLToPath(new URL(`./${fileName}`, import.meta.url));
   const built = await build({
     configFile: false,
     logLevel: 'error',
