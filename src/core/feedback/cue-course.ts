@@ -82,16 +82,24 @@ export function stepCueCourse(
   ]
     .filter(({ cue }) => CUE_TABLE[cue].exercises.includes(task.exercise))
     // Once all that was asked is done nobody is told to do more.
-    .filter(({ cue }) => !seen.isAskedTold || interrupts(cue));
-  const { state, given } = stepCues(repetitions.cues, wishes, moment);
+    .filter(({ cue }, _, all) => !isDone(seen, all) || interrupts(cue));
+  const isAskedTold = isDone(seen, wishes);
+  // Nor is told what waited from before.
+  const waiting = repetitions.cues.waiting.filter(({ wish }) => !isAskedTold || interrupts(wish.cue));
+  const { state, given } = stepCues({ ...repetitions.cues, waiting }, wishes, moment);
   const told = wishes.flatMap(({ cue, why }) => (cue === 'time-left' ? (why.measured?.value ?? []) : []));
   const course: CueCourse = {
     ...seen,
     cues: state,
-    isAskedTold: seen.isAskedTold || wishes.some(({ cue }) => cue === 'hold-done' || cue === 'set-done'),
+    isAskedTold,
     toldSecondsLeft: [...seen.toldSecondsLeft, ...told],
   };
   return { course, given };
+}
+
+/** All that was asked is done, in this step or before it. */
+function isDone({ isAskedTold }: CueCourse, wishes: readonly CueWish[]): boolean {
+  return isAskedTold || wishes.some(({ cue }) => cue === 'hold-done' || cue === 'set-done');
 }
 
 /** Since when the hold is in its range, or near it. Coming into the range ends what was said about the way there. */

@@ -15,7 +15,7 @@ import { film, filmBeforeCamera } from './film-camera.ts';
  */
 
 const PATIENCE_MS = 120_000;
-const HOLD_SECONDS = 8;
+const HOLD_SECONDS = 7;
 const REST_SECONDS = 5;
 /** Stretches of hold-drift, seconds, by its truth: the hanging arm, the way up and the hold, the hold, letting go. */
 const STRETCH = { hanging: [0.1, 1.3], holding: [3.6, 9.4], lettingGo: [22.6, 25] } as const;

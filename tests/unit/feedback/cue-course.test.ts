@@ -84,6 +84,14 @@ describe('cues of a hold', () => {
     expect(at('hold-done') - at('in-range')).toBeLessThan(23);
   });
 
+  it('end with letting go, whatever waited to be said just before', () => {
+    // Breathing is named after 10 s in the range: at one of these it falls on the very step in which the set is done.
+    for (let amount = 10.2; amount <= 11; amount += 0.02) {
+      const cues = cuesOf('hold', hold(13), { amount, unit: 'seconds', isEasier: false });
+      expect(names(cues).at(-1), `asked ${amount} s`).toBe('hold-done');
+    }
+  });
+
   it('lead an elbow that stays out of the range, seldom, and never one that only passes', () => {
     const cues = cuesOf('hold', hold(20, 70));
     expect(names(cues)).toEqual(['bend-more', 'bend-more']);
