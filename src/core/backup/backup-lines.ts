@@ -12,10 +12,10 @@ import type { SessionRecord } from '../session/session-record.ts';
 import { keptVideoSchema, type KeptVideo } from '../session/video-store.ts';
 
 /** Says that a file is a backup of this project. */
-export const BACKUP_FORMAT = 'forearmed-backup';
+const BACKUP_FORMAT = 'forearmed-backup';
 
 /** The version that this code writes. */
-export const BACKUP_VERSION = 1;
+const BACKUP_VERSION = 1;
 
 /**
  * Characters of one line at most. A session of an hour at sixty pictures a second has under a tenth of it; a line that is

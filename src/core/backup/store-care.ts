@@ -2,17 +2,8 @@ import type { Stored } from '../stored.ts';
 import type { AsideValue, BackupCounts, BackupItem } from './backup-lines.ts';
 
 /** The tables whose rows are looked at. */
-export const CHECKED_TABLES = [
-  'sessions',
-  'sets',
-  'pieces',
-  'plans',
-  'days',
-  'decisions',
-  'reviews',
-  'videos',
-] as const;
-export type CheckedTable = (typeof CHECKED_TABLES)[number];
+export type CheckedTable =
+  'sessions' | 'sets' | 'pieces' | 'plans' | 'days' | 'decisions' | 'reviews' | 'videos';
 
 /** Something that is wrong with what is kept. alone: it belongs to a session or set that is not kept. */
 export interface Trouble {

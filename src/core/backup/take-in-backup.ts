@@ -89,7 +89,7 @@ export interface BackupTargets extends RestoreTargets {
 }
 
 /** How many items had which outcome. */
-export type RestoreCounts = Readonly<Record<RestoreOutcome, number>>;
+type RestoreCounts = Readonly<Record<RestoreOutcome, number>>;
 
 /** What restoring did. stopped: what it was up to then is kept, and doing it again goes on from there. */
 export interface RestoreReport {
