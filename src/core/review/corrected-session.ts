@@ -18,7 +18,7 @@ export interface CorrectedSession {
 }
 
 /** True when a review is of this record with these findings. */
-export function isReviewOf(review: ReviewDocument, outline: RecordOutline): boolean {
+function isReviewOf(review: ReviewDocument, outline: RecordOutline): boolean {
   return review.sessionId === outline.id && review.recordDigest === recordDigest(outline);
 }
 

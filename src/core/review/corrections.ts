@@ -79,7 +79,7 @@ export function correctedJudgement(
 }
 
 /** True of two names of the same hold or repetition. */
-export function isSameRef(one: ItemRef, other: ItemRef): boolean {
+function isSameRef(one: ItemRef, other: ItemRef): boolean {
   if (one.from === 'record') return other.from === 'record' && one.index === other.index;
   return other.from === 'correction' && one.correctionId === other.correctionId && one.part === other.part;
 }

@@ -81,7 +81,7 @@ export function withVerdict(repetition: Repetition, verdict: Verdict): Repetitio
 }
 
 /** A hold in which some of what was noticed is not so. */
-export function withVerdictOnHold(hold: Hold, { notSo }: Verdict): Hold {
+function withVerdictOnHold(hold: Hold, { notSo }: Verdict): Hold {
   return { ...hold, flags: withoutFlags(hold.flags, notSo) };
 }
 

@@ -3,7 +3,7 @@ import { valueOf } from '../kinematics/measured.ts';
 import { median } from '../math/statistics.ts';
 
 /** What a repetition is compared in with the others of its set. */
-export const COMPARED = ['range', 'bending', 'lowering'] as const;
+const COMPARED = ['range', 'bending', 'lowering'] as const;
 export type Compared = (typeof COMPARED)[number];
 
 /** How far a repetition may lie from the others, in median absolute deviations scaled to a standard deviation: Leys et al. 2013, J Exp Soc Psychol 49:764, who call three "very conservative". From memory. */

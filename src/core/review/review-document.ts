@@ -13,7 +13,7 @@ const setIndexSchema = z.int().min(0).max(199).describe('Place of the set in the
 const secondsSchema = z.number().min(0).max(86_400).describe("Seconds in the set's own clock.");
 
 /** A moment of a set. */
-export const placeSchema = z.strictObject({ setIndex: setIndexSchema, timeSeconds: secondsSchema });
+const placeSchema = z.strictObject({ setIndex: setIndexSchema, timeSeconds: secondsSchema });
 export type Place = z.infer<typeof placeSchema>;
 
 /** A point of the picture, pixels from its upper left corner, y down; it may lie a little outside. */
@@ -50,7 +50,7 @@ const itemRefSchema = z.discriminatedUnion('from', [
 export type ItemRef = z.infer<typeof itemRefSchema>;
 
 /** What a correction does. */
-export const CORRECTION_KINDS = ['add', 'discard', 'split', 'join', 'rejudge'] as const;
+const CORRECTION_KINDS = ['add', 'discard', 'split', 'join', 'rejudge'] as const;
 export type CorrectionKind = (typeof CORRECTION_KINDS)[number];
 
 /** How many holds or repetitions each kind takes away, and how many it puts in their place. */
@@ -95,7 +95,6 @@ const noteSchema = z.strictObject({
   text: z.string().trim().min(1).max(2000),
   at: momentSchema,
 });
-export type Note = z.infer<typeof noteSchema>;
 
 /** What can be drawn on a picture. */
 const shapeSchema = z.discriminatedUnion('kind', [

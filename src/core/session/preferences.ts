@@ -14,7 +14,7 @@ const clipLooksSchema = z.enum(['one', 'three']);
 export type ClipLooks = z.infer<typeof clipLooksSchema>;
 
 /** Characters of a phrase, and phrases, at most. */
-export const MOST_PHRASE = 300;
+const MOST_PHRASE = 300;
 export const MOST_PHRASES = 60;
 
 /**
