@@ -42,7 +42,7 @@ export interface SideFigure {
 }
 
 /** Why nothing is said of a difference. */
-export type Untold = 'not-measured' | 'single' | 'other-exercise' | 'other-arm' | 'limit-unknown';
+type Untold = 'not-measured' | 'single' | 'other-exercise' | 'other-arm' | 'limit-unknown';
 
 /** A figure of both sides, and what became of it from the first to the second. */
 export interface ComparedFigure {
