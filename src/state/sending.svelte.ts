@@ -96,7 +96,9 @@ export class Sending {
     const listed = this.#valueOf(await this.#parts.stores.plans.listPlans());
     if (listed === undefined) return;
     this.#listings = listed;
-    if (this.#contents !== null) return this.choose(this.#contents.whose);
+    const chosen = this.#contents;
+    // A choice under which nothing is kept gives way to a plan that came.
+    if (chosen !== null && chosen.plans.length + chosen.sessions.length > 0) return this.choose(chosen.whose);
     const first = listed.find(({ isFollowed }) => isFollowed) ?? listed[0];
     await this.choose(first === undefined ? { kind: 'no-plan' } : { kind: 'plan', planId: first.planId });
   }
