@@ -17,11 +17,13 @@ declare const __BUILD__: BuildContents;
  */
 const APP_PREFIX = 'app-';
 const scope = self.registration.scope;
+/** By a name of our own: the build writes its list wherever its own name stands. */
+const build: BuildContents = __BUILD__;
 
-const app = new PrecacheController({ cacheName: APP_PREFIX + __BUILD__.version });
-app.addToCacheList([...__BUILD__.appFiles]);
+const app = new PrecacheController({ cacheName: APP_PREFIX + build.version });
+app.addToCacheList([...build.appFiles]);
 const models = new ModelKeeper(`${scope}models/`, manifest.files);
-const clips = new ClipKeeper(__BUILD__.clipsVersion);
+const clips = new ClipKeeper(build.clipsVersion);
 
 /**
  * One earlier build stays: a window that still runs it may yet load its later screens. Caches are listed in the order
@@ -29,7 +31,7 @@ const clips = new ClipKeeper(__BUILD__.clipsVersion);
  */
 async function dropOldBuilds(): Promise<void> {
   const builds = (await caches.keys()).filter((name) => name.startsWith(APP_PREFIX));
-  const earlier = builds.filter((name) => name !== APP_PREFIX + __BUILD__.version);
+  const earlier = builds.filter((name) => name !== APP_PREFIX + build.version);
   await Promise.all(earlier.slice(0, -1).map((name) => caches.delete(name)));
 }
 

@@ -1,7 +1,6 @@
 import type { KinematicFrame, KinematicSeries, PlanePoint } from '../kinematics/kinematic-frame.ts';
 import { isMeasured } from '../kinematics/measured.ts';
 import { median } from '../math/statistics.ts';
-import { firstAtOrAfter } from '../signal/first-at-or-after.ts';
 import type { ExerciseSettings } from './exercise.ts';
 import { traceOf, type FlexionSample } from './flexion-trace.ts';
 import { groupRuns, INITIAL_HOLD_RUNS, runsSoFar, stepHoldRuns } from './hold-runs.ts';

@@ -14,7 +14,9 @@ import type { SetFindings } from '../../../src/core/session/session-record.ts';
 import type { SessionStore } from '../../../src/core/session/session-store.ts';
 import { AppNavigation } from '../../../src/state/app-navigation.svelte.ts';
 import { Caseload } from '../../../src/state/caseload.svelte.ts';
+import { ReviewDesk } from '../../../src/state/review-desk.svelte.ts';
 import { Review } from '../../../src/state/review.svelte.ts';
+import { Settings } from '../../../src/state/settings.svelte.ts';
 import { Shelf } from '../../../src/state/shelf.svelte.ts';
 import '../../../src/ui/common/tokens.css';
 import { costSet } from '../../../scripts/cost/cost-set.ts';
@@ -179,14 +181,25 @@ window.judgingPage = {
     const navigation = new AppNavigation();
     const plans = new MemoryPlanStore();
     const review = new Review(judging.recordsOf(store), plans);
+    const reviews = new MemoryReviewStore();
+    const moment = () => momentOf(new Date());
     const caseload = new Caseload({
       plans,
-      reviews: () => Promise.resolve(new MemoryReviewStore()),
-      moment: () => momentOf(new Date()),
+      reviews: () => Promise.resolve(reviews),
+      moment,
       nowSeconds: () => performance.now() / 1000,
     });
+    const desk = new ReviewDesk({
+      store: reviews,
+      plans,
+      settings: new Settings({ read: () => null, write: () => undefined }),
+      moment,
+      newId: () => crypto.randomUUID(),
+    });
     const loadCaseload = () => Promise.resolve(caseload);
-    const props = { review, shelf: new Shelf(store), navigation, measureAgain: null, loadCaseload };
+    const loadDesk = () => Promise.resolve(desk);
+    const shelf = new Shelf(store);
+    const props = { review, shelf, navigation, measureAgain: null, loadCaseload, loadDesk };
     mount(Screens, { target: document.body, props });
     return watched(async () => {
       navigation.go({ screen: 'look-back', sessionId });
