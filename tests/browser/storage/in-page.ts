@@ -2,6 +2,8 @@ import { Dexie } from 'dexie';
 import { IdbPlanStore } from '../../../src/adapters/storage/idb-plan-store.ts';
 import { IdbSessionStore } from '../../../src/adapters/storage/idb-session-store.ts';
 import { openSessionStore } from '../../../src/adapters/storage/open-session-store.ts';
+import { recordStream } from '../../../src/adapters/video/record-stream.ts';
+import { makeSeekable } from '../../../src/adapters/video/seekable-video.ts';
 import { SessionDatabase } from '../../../src/adapters/storage/session-database.ts';
 import { DEFAULT_THRESHOLDS } from '../../../src/core/exercises/thresholds.ts';
 import type { PoseFrame } from '../../../src/core/pose/pose-frame.ts';
@@ -83,6 +85,8 @@ const parts = {
   SessionDatabase,
   SessionRecorder,
   openSessionStore,
+  recordStream,
+  makeSeekable,
   headerFor,
   film: (seconds: number): PoseFrame[] => network().film(curl({ periodSeconds: 2.5 }), seconds, 30),
 };
