@@ -6,7 +6,7 @@ import { traceOf, type FlexionSample } from './flexion-trace.ts';
 import { groupRuns, INITIAL_HOLD_RUNS, runsSoFar, stepHoldRuns } from './hold-runs.ts';
 import { judgeHold } from './judge-hold.ts';
 import { measureRepetition } from './judge-repetition.ts';
-import type { Hold, Phase, Repetition, SetJudgement, Span } from './judgement.ts';
+import type { Hold, Repetition, SetJudgement } from './judgement.ts';
 import { repetitionFlags } from './repetition-flags.ts';
 import {
   meanMisreading,
