@@ -9,7 +9,8 @@ import { SCREENS, type Reading, type ShownScreen } from './visual-angle.ts';
 /** What is read from three metres, by its place on the screen. */
 const READ = {
   figure: '.live .digits, .live .word, .clock .figure',
-  cue: '.approach .short, .demonstration figcaption, .cue .cue, .rating h2, .rating .steps .figure',
+  cue: '.approach .short, .cue .cue, .rating h2, .rating .steps .figure',
+  label: '.demonstration figcaption .mark',
 } as const;
 const PATIENCE_MS = 120_000;
 
@@ -27,7 +28,7 @@ export async function walkSession(app: OpenApp, screen: ShownScreen, out: string
       const file = `${screen}-${String(count).padStart(2, '0')}-${name}-${theme}.png`.replaceAll(' ', '-');
       await page.screenshot({ path: join(out, file) });
       if (!isRead) continue;
-      for (const kind of ['figure', 'cue'] as const)
+      for (const kind of ['figure', 'cue', 'label'] as const)
         for (const drawn of await readTexts(page, READ[kind]))
           readings.push({ screen, theme, state: name, kind, ...drawn });
     }
