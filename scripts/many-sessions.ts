@@ -17,6 +17,7 @@ const MOST_MS = { list: 1000, search: 200, open: 1000 } as const;
 const SAMPLE = join(ROOT, 'tests/fixtures/records/v5-body-curl.record.json');
 const ROW = 'section[aria-labelledby="kept-heading"] li';
 const TRIES = 5;
+const SEARCHES = ['right', '2021', 'march band', 'free left 2023', '2022-05-0'] as const;
 
 const { values } = parseArgs({ options: { count: { type: 'string', default: '10000' } } });
 const count = Number(values.count);
@@ -131,8 +132,6 @@ function timed(page: Page, hash: string, selector: string): Promise<number> {
     [hash, selector] as const,
   );
 }
-
-const SEARCHES = ['right', '2021', 'march band', 'free left 2023', '2022-05-0'] as const;
 
 async function searchOnce(page: Page, index: number): Promise<number> {
   await page.locator('#session-search').fill('');

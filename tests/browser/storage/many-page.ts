@@ -37,7 +37,7 @@ function madeRecord(sample: SessionRecord, index: number): SessionRecord {
   const exercise = exercises[index % exercises.length] ?? 'body-curl';
   // One set of a few seconds: what a list costs does not depend on the frames, and many of them fill the disk only.
   const sets = sample.sets.slice(0, 1).map((set) => ({ ...set, frames: firstFrames(set.frames) }));
-  return { ...sample, id, createdAt, settings: { ...sample.settings, side, exercise }, sets };
+  return { ...sample, id, createdAt, settings: { ...sample.settings, side, exercise }, plan: null, sets };
 }
 
 function firstFrames(frames: FrameSeries): FrameSeries {
