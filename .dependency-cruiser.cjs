@@ -1,6 +1,9 @@
 /** Imports point inward. Each rule's comment is what a failing check prints: the reason, not only the ban. */
 const CORE_ORDER = [
-  ['documents', 'math|signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export'],
+  [
+    'documents',
+    'math|signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export',
+  ],
   ['math', 'signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export'],
   ['signal', 'pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export'],
   ['pose', 'kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export'],
