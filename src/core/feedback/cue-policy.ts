@@ -94,10 +94,11 @@ function isShown({ shown }: CueState, { timeSeconds }: CueMoment): boolean {
   return timeSeconds - shown.sinceSeconds < (isCount ? SHOWN_SECONDS.count : SHOWN_SECONDS.other);
 }
 
-function isSaying({ shown }: CueState, { timeSeconds, isSpeaking }: CueMoment): boolean {
-  if (shown === null) return isSpeaking;
-  const seconds = timeSeconds - shown.sinceSeconds;
-  return seconds < speakingSeconds(shown.cue) || (isSpeaking && seconds < LONGEST_SPEECH_SECONDS);
+/** Whether a cue is being said; the caption may be gone while a slow voice still speaks, but not for ever. */
+function isSaying({ shown, given }: CueState, { timeSeconds, isSpeaking }: CueMoment): boolean {
+  if (shown !== null && timeSeconds - shown.sinceSeconds < speakingSeconds(shown.cue)) return true;
+  const lastSeconds = Math.max(...[...given.values()].map((last) => last.timeSeconds));
+  return isSpeaking && (given.size === 0 || timeSeconds - lastSeconds < LONGEST_SPEECH_SECONDS);
 }
 
 /** Only stop and safety cut in, and never on something as grave. */
