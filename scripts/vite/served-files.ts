@@ -9,10 +9,12 @@ const TYPES: Readonly<Record<string, string>> = { '.js': 'text/javascript', '.wa
 /** Serves a folder's files under a path, in development and in the build, as they are. */
 export function servedFiles(path: string, from: string, isServed: (name: string) => boolean): Plugin {
   let outDir = '';
+  let isBuild = false;
   return {
     name: `served-files-${path}`,
     configResolved: (config) => {
       outDir = resolve(config.root, config.build.outDir);
+      isBuild = config.command === 'build';
     },
     configureServer: (server) => {
       server.middlewares.use(`/${path}/`, (request, response, next) => {
@@ -28,7 +30,9 @@ export function servedFiles(path: string, from: string, isServed: (name: string)
         );
       });
     },
+    // A development server that is closed calls this too: it must not write into a build that others read.
     closeBundle: async () => {
+      if (!isBuild) return;
       const names = (await readdir(from)).filter(isServed);
       await Promise.all(names.map((name) => cp(join(from, name), join(outDir, path, name))));
     },

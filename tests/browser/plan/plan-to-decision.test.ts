@@ -182,11 +182,11 @@ async function answerBefore(page: Page): Promise<void> {
 /** The first set, measured from a clip in the place of the camera; pain passes the ceiling and is taken back. */
 async function measuredSet(page: Page): Promise<void> {
   await page.getByRole('button', { name: 'Start Isometric hold' }).click();
+  // Otherwise the answer opens the camera, and whether there is one is the machine's matter.
+  await page.getByRole('button', { name: 'A clip or a shared window instead' }).click();
   await page.getByRole('button', { name: 'No, or I am not sure' }).click();
   await page.getByText('Do not pull yet.').waitFor();
   expect(await page.getByRole('radio', { name: 'A clip' }).count()).toBe(0);
-  // Otherwise the answer opens the camera, and whether there is one is the machine's matter.
-  await page.getByRole('button', { name: 'A clip or a shared window instead' }).click();
   await page.getByRole('button', { name: 'Yes, it stays in them' }).click();
   await page.getByRole('radio', { name: 'A clip' }).check();
   await page.locator('input[type=file]').setInputFiles(CLIP);
