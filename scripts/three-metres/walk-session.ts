@@ -9,7 +9,7 @@ import { SCREENS, type Reading, type ShownScreen } from './visual-angle.ts';
 /** What is read from three metres, by its place on the screen. */
 const READ = {
   figure: '.live .digits, .live .word, .clock .figure',
-  cue: '.approach .short, .cue .cue, .rating h2, .rating .steps .figure',
+  cue: '.strip .cue, .rating h2, .rating .steps .figure',
   label: '.demonstration figcaption .mark',
 } as const;
 const PATIENCE_MS = 120_000;
