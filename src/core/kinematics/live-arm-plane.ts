@@ -20,8 +20,9 @@ const LEAST_GROUPS = 5;
 
 /**
  * Of the same arm before the same camera the better fit is kept while a later one misses the arm's lengths by no more than
- * this many times as much: a set must not be refused in its middle for a hair. A lost arm misses them by far more. Chosen on
- * the clean clip of the body-moving curl, whose misfit lies at the bound.
+ * this many times as much: a set must not be refused in its middle for a hair. A lost arm misses them by far more. Found
+ * where a clean clip was refused; looked at on the developing set (npm run live-agreement): of 1, 1.1, 1.25, 1.5 and 2 the
+ * largest that costs a body-moving curl less than 0.1 deg, for 1.3 % more of its pictures.
  */
 const ALIKE_MISFIT = 1.25;
 

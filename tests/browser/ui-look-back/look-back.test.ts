@@ -200,3 +200,84 @@ describe('a record file', () => {
     await page.getByText(/Repetition 3 was not judged: the shoulder did/).waitFor();
   });
 });
+
+describe('the review of a session, by keyboard alone', () => {
+  const press = async (name: string | RegExp, role: 'button' | 'radio' = 'button'): Promise<void> => {
+    await page.getByRole(role, { name }).first().focus();
+    await page.keyboard.press(role === 'radio' ? 'Space' : 'Enter');
+  };
+  const write = async (label: string, text: string): Promise<void> => {
+    await page.getByLabel(label, { exact: true }).focus();
+    await page.keyboard.type(text);
+  };
+  const done = (words: string) => page.locator('section[aria-labelledby="glance-heading"]').getByText(words);
+  const reviews = () => page.evaluate((id) => window.lookBackPage.reviews(id), BODY_CURL.slice(12));
+
+  test('corrects with a reason, undoes, notes, measures by hand, answers, signs, and goes on in a new one', async () => {
+    await page.evaluate(() => window.lookBackPage.forgetReviews());
+    await show(BODY_CURL);
+    await press('Review this session');
+    await done('4 full, 1 partial').waitFor();
+
+    await press(/^Go to repetition 3,/);
+    await press('partial', 'radio');
+    await write('Reason', 'The top was not reached.');
+    await press('Correct');
+    await done('3 full, 2 partial (corrected)').waitFor();
+    await press('Undo');
+    await done('4 full, 1 partial').waitFor();
+
+    await press('It is no repetition', 'radio');
+    await write('Reason', 'A change of grip.');
+    await press('Correct');
+    await done('3 full, 1 partial (corrected)').waitFor();
+    await page.getByText('Figures and tables of this set are as corrected').waitFor();
+
+    await write('Note', 'Ask about the grip.');
+    await press(/^Note at /);
+    await press('Measure the elbow');
+    // The crosshair comes up in the middle: a right angle by steps of a twentieth of the picture.
+    for (const key of ['Enter', 'Enter', 'Shift+ArrowDown', 'Shift+ArrowDown', 'Enter'])
+      await page.keyboard.press(key);
+    for (const key of ['Shift+ArrowRight', 'Shift+ArrowRight', 'Enter']) await page.keyboard.press(key);
+    await page.getByText('By hand 90 deg').waitFor();
+    await press('Keep this angle');
+    await press(/^Arrow$/);
+    for (const key of ['Enter', 'Enter', 'Shift+ArrowLeft', 'Enter']) await page.keyboard.press(key);
+    await press('Keep this drawing');
+    await write('Answer', 'Keep the elbow in front.');
+    await press('Put this moment into the answer');
+
+    for (const colorScheme of ['dark', 'light'] as const) {
+      // Without motion: colours on their way from one theme to the other have no contrast to speak of.
+      await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' });
+      await page.evaluate((theme) => (document.documentElement.dataset['theme'] = theme), colorScheme);
+      expect(await axeFindings(page)).toEqual([]);
+    }
+    await page.setViewportSize({ width: 390, height: 900 });
+    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(
+      0,
+    );
+    await page.setViewportSize({ width: 1280, height: 900 });
+
+    await write('Name', 'An invented name');
+    await press('Sign this review');
+    await page.getByRole('heading', { name: 'Answer of your therapist' }).waitFor();
+    expect(await page.getByRole('heading', { name: 'Correct the program' }).count()).toBe(0);
+    await press('Begin a new review that follows it');
+    await page.getByRole('heading', { name: 'Correct the program' }).waitFor();
+    await expect.poll(async () => (await reviews()).length).toBe(2);
+    const [signed, next] = await reviews();
+    expect(signed?.signOff?.name).toBe('An invented name');
+    expect(signed?.corrections.map(({ kind, withdrawnAt }) => [kind, withdrawnAt !== null])).toEqual([
+      ['rejudge', true],
+      ['discard', false],
+    ]);
+    expect(signed?.notes.map(({ text }) => text)).toEqual(['Ask about the grip.']);
+    expect(signed?.handAngles[0]?.flexionDeg).toBeCloseTo(90, 1);
+    expect(signed?.drawings).toHaveLength(1);
+    expect(signed?.answer?.moments).toHaveLength(1);
+    expect(next).toMatchObject({ follows: signed?.id, signOff: null, corrections: signed?.corrections });
+    await page.evaluate(() => window.lookBackPage.forgetReviews());
+  });
+});
