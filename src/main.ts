@@ -3,7 +3,6 @@ import { version } from '../package.json';
 import App from './App.svelte';
 import { momentOf } from './adapters/clock/moment.ts';
 import { demoClipList } from './adapters/demo/demo-clip-list.ts';
-import { urlsInAdvance } from './adapters/estimator/files-in-advance.ts';
 import { openCamera } from './adapters/frames/camera-source.ts';
 import { listCameras } from './adapters/frames/list-cameras.ts';
 import { openSharedWindow } from './adapters/frames/shared-window-source.ts';
@@ -61,7 +60,8 @@ const sources: SourceOpener = {
 const versions = import.meta.env.PROD
   ? new BrowserAppVersions({
       scriptUrl: `${base}service-worker.js`,
-      modelUrls: urlsInAdvance(`${base}models/`),
+      modelUrls: async () =>
+        (await import('./adapters/estimator/files-in-advance.ts')).urlsInAdvance(modelBase),
     })
   : NO_APP_VERSIONS;
 
@@ -108,8 +108,7 @@ const videos =
           (await import('./adapters/video/seekable-video.ts')).makeSeekable(video);
         return { store: videoStore, record: recordStream, makeSeekable };
       };
-// Deleting a session left its videos, so that it could be brought back with them until the visit ended.
-void openVideos?.().then((videoStore) => videoStore.sweep());
+void opened.sweep();
 const settings = new Settings(new LocalPreferences());
 const surroundings = {
   announcer: new BrowserAnnouncer(() => {

@@ -1,4 +1,4 @@
-import packageJson from '../package.json' with { type: 'json' };
+import { name, version } from '../package.json';
 import { momentOf } from './adapters/clock/moment.ts';
 import { createBlazePoseEstimator } from './adapters/estimator/blaze-pose-estimator.ts';
 import { openClip } from './adapters/frames/clip-source.ts';
@@ -165,7 +165,7 @@ async function measuredClip(
     schemaVersion: RECORD_VERSION,
     id: crypto.randomUUID(),
     createdAt: startedAt,
-    software: { name: packageJson.name, version: packageJson.version },
+    software: { name, version },
     estimator: { ...identity },
     source: {
       kind: source.kind,

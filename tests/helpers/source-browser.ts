@@ -2,6 +2,7 @@ import { rmSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { createServer } from 'vite';
 import { findBrowser, launchBrowser } from '../../scripts/browser.mjs';
+import { ALL_LIBRARIES } from './prepared-libraries.ts';
 
 /** What vite prepares: a folder for each process, because several may run at once; gone with the last. */
 const CACHE = `.cache/vite-tests-${String(process.pid)}`;
@@ -23,10 +24,7 @@ export async function openSourceBrowser(args: readonly string[] = []): Promise<S
   const server = await createServer({
     cacheDir: CACHE,
     server: { port: 0, host: '127.0.0.1', hmr: false, watch: null },
-    optimizeDeps: {
-      entries: ['src/measure-page.ts'],
-      include: ['mediabunny', '@litertjs/core', '@tensorflow-models/pose-detection', 'zod'],
-    },
+    optimizeDeps: { noDiscovery: true, include: [...ALL_LIBRARIES] },
     logLevel: 'error',
   });
   await server.listen();

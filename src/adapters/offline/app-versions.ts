@@ -9,8 +9,8 @@ const LOOK_EVERY_MS = 3_600_000;
 /** How to keep the app on this machine. */
 export interface AppVersionsOptions {
   readonly scriptUrl: string;
-  /** Model files to fetch in advance, the most needed first. */
-  readonly modelUrls: readonly string[];
+  /** Finds the model files to fetch in advance, the most needed first. */
+  readonly modelUrls: () => Promise<readonly string[]>;
 }
 
 /**
@@ -107,11 +107,12 @@ function reloadWith(waiting: ServiceWorker): Promise<never> {
 
 async function keepModels(
   registration: ServiceWorkerRegistration | null,
-  urls: readonly string[],
+  modelUrls: () => Promise<readonly string[]>,
 ): Promise<void> {
   if (registration === null || savesData()) return;
   const { active } = await navigator.serviceWorker.ready;
   await whenQuiet();
+  const urls = await modelUrls();
   if (active !== null) send(active, { kind: 'keep-models', urls: urls.map(absolute) });
 }
 

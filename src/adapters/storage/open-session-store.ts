@@ -29,6 +29,8 @@ export interface OpenedStore {
   readonly exchange: () => Promise<ExchangeStore>;
   /** Erases everything of a person; loads with its first use. Null where nothing lasts. */
   readonly eraser: (() => Promise<Eraser>) | null;
+  /** Does away with what deleted sessions left behind so that they could be brought back until their visit ended. */
+  readonly sweep: () => Promise<void>;
   readonly problem: StorageProblem | null;
 }
 
@@ -42,6 +44,10 @@ export async function openSessionStore(judge: SetJudge = judgeHere): Promise<Ope
     await Promise.race([db.open(), hanging()]);
     const videos = async (): Promise<VideoStore> =>
       new (await import('./idb-video-store.ts')).IdbVideoStore(db);
+    // Nearly always there is nothing, and the first screen waits for no script that finds that out.
+    const sweep = async (): Promise<void> => {
+      if ((await db.videos.count().catch(() => 0)) > 0) await (await videos()).sweep();
+    };
     const reviews = async (): Promise<ReviewStore> =>
       new (await import('./idb-review-store.ts')).IdbReviewStore(db);
     const [store, plans] = [new IdbSessionStore(db, judge), new IdbPlanStore(db)];
@@ -50,7 +56,7 @@ export async function openSessionStore(judge: SetJudge = judgeHere): Promise<Ope
     const exchange = async (): Promise<ExchangeStore> =>
       new (await import('./idb-exchange-store.ts')).IdbExchangeStore(db);
     const eraser = async (): Promise<Eraser> => new (await import('./idb-eraser.ts')).IdbEraser(db);
-    return { store, plans, reviews, videos, care, exchange, eraser, problem: null };
+    return { store, plans, reviews, videos, care, exchange, eraser, sweep, problem: null };
   } catch (error) {
     const problem = storageProblemOf(error);
     let kept: Promise<ReviewStore> | null = null;
@@ -64,7 +70,8 @@ export async function openSessionStore(judge: SetJudge = judgeHere): Promise<Ope
     let besides: Promise<ExchangeStore> | null = null;
     const exchange = (): Promise<ExchangeStore> =>
       (besides ??= import('./memory-exchange-store.ts').then((file) => new file.MemoryExchangeStore()));
-    return { store, plans, reviews, videos: null, care: null, exchange, eraser: null, problem };
+    const none = { videos: null, care: null, eraser: null, sweep: () => Promise.resolve() };
+    return { store, plans, reviews, exchange, ...none, problem };
   }
 }
 

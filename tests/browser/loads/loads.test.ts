@@ -152,7 +152,7 @@ describe('the question for the seat of the bar before a hold', () => {
         // What is said is what is drawn: a thick arrow for each way that keeps the bar in.
         expect(await image.locator('path.within').count()).toBe(stays);
       }
-      await page.getByRole('radio', { name: 'No, or I am not sure' }).check();
+      await page.getByRole('button', { name: 'No, or I am not sure' }).click();
       await page.getByText('Do not pull yet.').waitFor();
       expect(await axeFindings(page)).toEqual([]);
       expect(

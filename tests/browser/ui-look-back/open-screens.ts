@@ -2,6 +2,7 @@ import { basename } from 'node:path';
 import type { Browser } from 'playwright-core';
 import { createServer } from 'vite';
 import { findBrowser, launchBrowser } from '../../../scripts/browser.mjs';
+import { SCREEN_LIBRARIES } from '../../helpers/prepared-libraries.ts';
 
 /** The page of a folder of browser tests in a real browser, as vite serves it. */
 export interface OpenScreens {
@@ -27,7 +28,7 @@ export async function openScreens(
     cacheDir: `.cache/vite-${basename(folder)}-${String(process.pid)}`,
     mode,
     server: { port: 0, host: '127.0.0.1', hmr: false, ws: false, watch: null },
-    optimizeDeps: { entries: [`${folder}/in-page.ts`] },
+    optimizeDeps: { noDiscovery: true, include: [...SCREEN_LIBRARIES] },
     logLevel: 'error',
   });
   await server.listen();
