@@ -1,5 +1,5 @@
 import { Inflate, strFromU8 } from 'fflate';
-import { crc32 } from '../plan/crc32.ts';
+import { crc32 } from '../documents/crc32.ts';
 import type { PackageLimits } from './limits.ts';
 import { PackageRefused } from './package-problem.ts';
 import {

@@ -1,5 +1,5 @@
 import { deflateSync, strToU8 } from 'fflate';
-import { crc32 } from '../plan/crc32.ts';
+import { crc32 } from '../documents/crc32.ts';
 import {
   CENTRAL_BYTES,
   CENTRAL_SIGNATURE,

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { lineSchema } from '../documents/line.ts';
 import { sideSchema, variantSchema } from '../exercises/exercise.ts';
 import { THRESHOLD_NAMES, thresholdsSchema } from '../exercises/thresholds.ts';
 import { bandSchema, barSchema, bodyCurlSetUpSchema, dumbbellSchema } from '../loads/equipment.ts';
@@ -16,15 +17,6 @@ export const PLAN_SCHEMA_VERSION = 2;
 
 /** A moment of the wall clock with its offset, for example 2026-03-02T18:05:09.250+01:00. */
 const momentSchema = z.iso.datetime({ offset: true });
-
-/** Words that a person typed: one line, short, shown as text and never as anything else. */
-const lineSchema = (most: number) =>
-  z
-    .string()
-    .trim()
-    .min(1)
-    .max(most)
-    .regex(/^[^\p{Cc}\p{Cf}\p{Zl}\p{Zp}]*$/u, 'It holds characters that cannot be shown.');
 
 /** A name that other documents refer to: unique within the plan. */
 export const planKeySchema = z.string().regex(/^[a-z0-9-]{1,40}$/);

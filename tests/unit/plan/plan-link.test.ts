@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { crc32 as referenceCrc32 } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { planProblemSentence } from '../../../src/core/feedback/plan-words.ts';
-import { crc32 } from '../../../src/core/plan/crc32.ts';
+import { crc32 } from '../../../src/core/documents/crc32.ts';
 import { defaultPlan } from '../../../src/core/plan/default-plan.ts';
 import { planSchema } from '../../../src/core/plan/plan.ts';
 import { holdsPlan, planFragment, planOfFragment } from '../../../src/core/plan/plan-link.ts';
