@@ -5,6 +5,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { clipTruthSchema, type ClipTruth } from '../../../demo-clips/generator/truth-schema.ts';
 import { ROOT } from '../../../scripts/bootstrap.mjs';
+import type { Hold } from '../../../src/core/exercises/judgement.ts';
 import { readRecord } from '../../../src/core/session/migrations.ts';
 import { sessionRecordSchema, type SessionRecord } from '../../../src/core/session/session-record.ts';
 import { fakeCameraArgs, writeFakeCamera } from '../../helpers/fake-camera.ts';
@@ -12,7 +13,8 @@ import { openApp } from '../ui-begin-live/open-app.ts';
 
 /**
  * The whole way twice, from the first screen to the downloaded record: the same clip as the browser's camera and as a
- * file. Both must give the same repetitions, and hold times within 0.3 s.
+ * file. Both must give the same repetitions, and hold times within 0.3 s. A camera goes on while a busy machine misses
+ * pictures: such a pass is taken again, and time in a hold that the record says was not measured is not held against it.
  */
 const CLIPS = [
   { name: 'hold-drift', exercise: 'Isometric hold' },
@@ -21,6 +23,9 @@ const CLIPS = [
 
 const HOLD_TOLERANCE_SECONDS = 0.3;
 const PATIENCE_MS = 240_000;
+/** A pass that was measured for less than this share of its time is taken again, a few times at most. */
+const ENOUGH_MEASURED = 0.97;
+const MOST_PASSES = 3;
 /** Seconds from the button to the set's first picture, as the app counts in. */
 const COUNT_IN_SECONDS = 5;
 /** The set begins this much before the file starts again: both ends of the clip show the same still posture. */
@@ -50,9 +55,13 @@ describe.each(CLIPS)('$name', ({ name, exercise }) => {
     const app = await openApp(fakeCameraArgs(join(folder, 'camera.mjpeg')));
     try {
       const { page, context } = await app.openPage({ acceptDownloads: true });
-      await fillIn(page, exercise, truth);
-      const fromCamera = await recordFromCamera(page, passSeconds);
-      await page.getByRole('link', { name: 'Begin' }).first().click();
+      let fromCamera: SessionRecord | null = null;
+      for (let pass = 1; pass <= MOST_PASSES && !isWhole(fromCamera); pass++) {
+        await fillIn(page, exercise, truth);
+        fromCamera = await recordFromCamera(page, passSeconds);
+        await page.getByRole('link', { name: 'Begin' }).first().click();
+      }
+      if (fromCamera === null) throw new Error('no pass');
       await fillIn(page, exercise, truth);
       const fromFile = await recordFromFile(page, clip);
       await context.close();
@@ -67,7 +76,10 @@ describe.each(CLIPS)('$name', ({ name, exercise }) => {
       expect(fromCamera.estimator).toEqual(fromFile.estimator);
       expect(camera.repetitions).toEqual(file.repetitions);
       expect(file.repetitions).toHaveLength(truth.repetitions.length);
-      expect(Math.abs(camera.holdSeconds - file.holdSeconds)).toBeLessThanOrEqual(HOLD_TOLERANCE_SECONDS);
+      const missed = camera.holdGapSeconds - file.holdGapSeconds;
+      expect(Math.abs(camera.holdSeconds + missed - file.holdSeconds)).toBeLessThanOrEqual(
+        HOLD_TOLERANCE_SECONDS,
+      );
       const trueSeconds = truth.holdsInRangeS.reduce((sum, [start, end]) => sum + end - start, 0);
       expect(Math.abs(file.holdSeconds - trueSeconds)).toBeLessThanOrEqual(HOLD_TOLERANCE_SECONDS);
     } finally {
@@ -76,15 +88,33 @@ describe.each(CLIPS)('$name', ({ name, exercise }) => {
   }, 600_000);
 });
 
-/** What must agree: each repetition's kind in order, and the time held in the target range. */
+function isWhole(record: SessionRecord | null): boolean {
+  return (
+    record !== null && record.sets.every(({ measuredTime }) => (measuredTime.share ?? 0) >= ENOUGH_MEASURED)
+  );
+}
+
+/** What must agree: each repetition's kind in order, and the time held in the target range; and the holds' gaps. */
 function figuresOf(record: SessionRecord) {
   const judgements = record.sets.map((set) => set.judgement);
+  const holds = judgements.flatMap((judgement) => judgement.holds);
+  const sum = (values: readonly number[]): number => values.reduce((all, value) => all + value, 0);
   return {
     repetitions: judgements.flatMap(({ repetitions }) =>
       repetitions.map(({ partial, shoulderDominant }) => ({ partial, shoulderDominant })),
     ),
-    holdSeconds: judgements.flatMap(({ holds }) => holds).reduce((sum, hold) => sum + hold.inRangeSeconds, 0),
+    holdSeconds: sum(holds.map((hold) => hold.inRangeSeconds)),
+    /** Neither in the range nor flagged as out of it. */
+    holdGapSeconds: sum(holds.map(gapSeconds)),
   };
+}
+
+function gapSeconds({ startSeconds, endSeconds, inRangeSeconds, flags }: Hold): number {
+  const outOfRange = flags.filter(({ kind }) => kind === 'too-straight' || kind === 'too-bent');
+  return outOfRange.reduce(
+    (left, flag) => left - (flag.endSeconds - flag.startSeconds),
+    endSeconds - startSeconds - inRangeSeconds,
+  );
 }
 
 async function fillIn(page: Page, exercise: string, { side, statureCm }: ClipTruth): Promise<void> {
