@@ -34,12 +34,12 @@ for (const project of PROJECTS) rmSync(report(project), { force: true });
 /** What only reads the code or computes: two at a time, each single one keeps one core busy. @type {[string, string[]][]} */
 const STILL = [
   [
-    'types of components',
+    // Of components and of all other files that tsconfig.json names.
+    'types',
     [...bin('svelte-check/bin/svelte-check'), '--fail-on-warnings', '--output', 'human'],
   ],
   ['lint', [...bin('eslint/bin/eslint.js'), '.']],
   ['format', [...bin('prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', '.']],
-  ['types', [...bin('typescript/bin/tsc'), '--noEmit']],
   ['generated: detectable change', tsx('repeatability.ts', '--check')],
   [
     'types of the service worker',
