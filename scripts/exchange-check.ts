@@ -7,6 +7,7 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { longCsv } from '../src/core/export/long-csv.ts';
 import { framesCsv } from '../src/core/export/frames-csv.ts';
 import { holdsCsv, repetitionsCsv } from '../src/core/export/judgement-csv.ts';
 import { openedHere } from '../src/core/export/open-record.ts';
@@ -139,6 +140,41 @@ print(len(rows),len(rows[0]) if rows else 0,round(max(angles),1) if angles else 
     });
     said(`${name} is read by R`, r.status === 0, r.stdout);
   }
+  longTable(repetitionsCsv(outline), longCsv(outline));
+}
+
+/** The long table against the wide one, both as Python reads them: every figure with its unit and its interval. */
+function longTable(wide: string, long: string): void {
+  writeFileSync(at('wide.csv'), wide);
+  writeFileSync(at('long.csv'), long);
+  const script = `import csv,sys
+read=lambda name: list(csv.DictReader(open(name,newline=""),strict=True))
+wide,long=read(sys.argv[1]),read(sys.argv[2])
+head=["session","set","repetition","quantity","value","unit","lower","upper"]
+assert all(name in long[0] for name in head), list(long[0])
+found={(r["set"],r["repetition"],r["quantity"],r["unit"]):r for r in long}
+assert len(found)==len(long), "a measurement stands twice"
+same=empty=0
+for row in wide:
+    for column,quantity,unit in (("range_deg","range","deg"),("lowering_s","lowering","s"),("torso_travel_cm","torso_travel","cm"),("trunk_sway_deg","trunk_sway","deg"),("lowering_speed_deg_per_s","lowering_speed","deg/s")):
+        r=found[(row["set"],row["repetition"],quantity,unit)]
+        assert r["value"]==row[column], (row,r)
+        assert (r["value"]=="")==(r["not_measured"]!=""), r
+        stem=column[:-len(column.split("_")[-1])]
+        if stem+"low_"+column.split("_")[-1] in row:
+            low,high=(row[stem+end+column.split("_")[-1]] for end in ("low_","high_"))
+            assert [r["lower"],r["upper"]]==[low,high], (row,r)
+            assert low=="" or float(low)<=float(r["value"])<=float(high)
+        same+=r["value"]!=""
+        empty+=r["value"]==""
+assert same>0
+print(len(long),"measurements,",same,"compared with the wide table,",empty,"not measured")`;
+  const python = spawnSync('python3', ['-c', script, at('wide.csv'), at('long.csv')], { encoding: 'utf8' });
+  said(
+    "the long table is read by Python's csv and says what the wide one says",
+    python.status === 0,
+    python.stdout.trim() || python.stderr.trim(),
+  );
 }
 
 try {
