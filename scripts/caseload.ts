@@ -5,7 +5,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { NEED_WORDS, needSentence } from '../src/core/feedback/need-words.ts';
-import { byNeed } from '../src/core/review/needs.ts';
+import { byNeed, NEED_KINDS } from '../src/core/review/needs.ts';
 import { planOf } from '../src/core/review/people.ts';
 import { CASELOAD_NOW, handedOver, inventedCaseload, listOf } from '../tests/helpers/caseload.ts';
 
@@ -32,6 +32,11 @@ console.log(
 for (const [place, { person, needs }] of list.slice(0, TOP).entries()) {
   console.log(`\n${String(place + 1).padStart(2)}  ${planOf(person)?.person.label ?? person.key}`);
   for (const need of needs) console.log(`      ${NEED_WORDS[need.kind]}: ${needSentence(need)}`);
+}
+console.log('\nHow many people have each reason:');
+for (const kind of NEED_KINDS) {
+  const count = list.filter(({ needs }) => needs.some((need) => need.kind === kind)).length;
+  console.log(`${String(count).padStart(4)}  ${NEED_WORDS[kind]}`);
 }
 if (folder !== undefined)
   console.log(`\nFiles of training days in ${folder}. They are taken in on Progress or Sessions.`);

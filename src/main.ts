@@ -145,14 +145,22 @@ let board: PlanBoard | null = null;
 const onfollowed = (): void => void training.look();
 const loadBoard = async (): Promise<PlanBoard> => {
   const { PlanBoard } = await import('./state/plan-board.svelte.ts');
-  return (board ??= new PlanBoard({ ...surroundings, store: plans, records: store, onfollowed }));
+  return (board ??= new PlanBoard({
+    ...surroundings,
+    store: plans,
+    records: store,
+    outlines: records,
+    reviews,
+    exchange: opened.exchange,
+    onfollowed,
+  }));
 };
 
 /** One list for the whole visit: a search and a picked session stay while one looks at what they led to. */
 let caseload: Caseload | null = null;
 const loadCaseload = async (): Promise<Caseload> => {
   const { Caseload } = await import('./state/caseload.svelte.ts');
-  return (caseload ??= new Caseload({ ...surroundings, plans, reviews }));
+  return (caseload ??= new Caseload({ ...surroundings, plans, reviews, records }));
 };
 
 const loadVideos =

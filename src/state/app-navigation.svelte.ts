@@ -9,30 +9,36 @@ export type Place =
   | { readonly screen: 'write-plan' }
   /** planId: whose; without one the plan that was open or is followed. */
   | { readonly screen: 'progress'; readonly planId?: string }
-  /** Two sessions beside each other. */
-  | { readonly screen: 'compare'; readonly sessionIds: readonly [string, string] }
+  /** Two sessions beside each other. parts: one hold or repetition of each (core/review/compared-part.ts). */
+  | {
+      readonly screen: 'compare';
+      readonly sessionIds: readonly [string, string];
+      readonly parts?: readonly string[];
+    }
   /** A session on paper. */
   | { readonly screen: 'report'; readonly sessionId: string }
-  | { readonly screen: 'exchange' };
+  /** planId: whose things are sent; without one those of the plan that was chosen or is followed. */
+  | { readonly screen: 'exchange'; readonly planId?: string };
 
 /** How a hash begins that holds a plan (core/plan/plan-link.ts, which is loaded with the screen). */
 const PLAN_LINK = '#plan=';
 
 /** Screens that are gone to by their name alone. */
-const PLAIN_SCREENS = ['live', 'sessions', 'write-plan', 'exchange'] as const;
+const PLAIN_SCREENS = ['live', 'sessions', 'write-plan'] as const;
 
 /** Reads a place out of an address's hash; whatever is not known leads to Begin. */
 function placeOf(hash: string): Place {
   if (hash.startsWith(PLAN_LINK)) return { screen: 'plan', link: hash.slice(1) };
   const [screen, ...ids] = hash.replace(/^#\/?/, '').split('/');
-  const [id, other] = ids.filter((each) => each !== '').map(decodeURIComponent);
+  const [id, other, ...parts] = ids.filter((each) => each !== '').map(decodeURIComponent);
   const plain = PLAIN_SCREENS.find((each) => each === screen);
   if (plain !== undefined) return { screen: plain };
-  if (screen === 'progress') return id === undefined ? { screen } : { screen, planId: id };
+  if (screen === 'progress' || screen === 'exchange')
+    return id === undefined ? { screen } : { screen, planId: id };
   if (screen === 'plan') return { screen, link: null };
   if ((screen === 'look-back' || screen === 'report') && id !== undefined) return { screen, sessionId: id };
   if (screen === 'compare' && id !== undefined && other !== undefined)
-    return { screen, sessionIds: [id, other] };
+    return { screen, sessionIds: [id, other], parts };
   return { screen: 'begin' };
 }
 
@@ -40,9 +46,10 @@ function placeOf(hash: string): Place {
 export function addressOf(place: Place): string {
   if (place.screen === 'look-back' || place.screen === 'report')
     return `#/${place.screen}/${encodeURIComponent(place.sessionId)}`;
-  if (place.screen === 'compare') return `#/compare/${place.sessionIds.map(encodeURIComponent).join('/')}`;
-  if (place.screen === 'progress' && place.planId !== undefined)
-    return `#/progress/${encodeURIComponent(place.planId)}`;
+  if (place.screen === 'compare')
+    return `#/compare/${[...place.sessionIds, ...(place.parts ?? [])].map(encodeURIComponent).join('/')}`;
+  if ((place.screen === 'progress' || place.screen === 'exchange') && place.planId !== undefined)
+    return `#/${place.screen}/${encodeURIComponent(place.planId)}`;
   if (place.screen === 'plan' && place.link !== null) return `#${place.link}`;
   return `#/${place.screen}`;
 }

@@ -4,8 +4,10 @@ import { PLANNED_EXERCISE_WORDS } from '../core/feedback/dose-words.ts';
 import { findPeople, searchIndex, type SearchIndex, type SearchNames } from '../core/review/find-people.ts';
 import { inNeedOrder, needsOf, type PersonNeeds } from '../core/review/needs.ts';
 import { peopleOf, type CameIn, type PlanFacts } from '../core/review/people.ts';
+import { reviewedDays } from '../core/review/reviewed-days.ts';
 import type { ReviewStore } from '../core/review/review-store.ts';
 import { signedAt } from '../core/review/signed-at.ts';
+import type { RecordOpener } from '../core/session/record-opener.ts';
 import type { SessionListing } from '../core/session/session-store.ts';
 import type { StorageProblem, Stored } from '../core/stored.ts';
 
@@ -20,6 +22,7 @@ const NAMES: SearchNames = { exercise: (name) => PLANNED_EXERCISE_WORDS[name], d
 export interface CaseloadParts {
   readonly plans: PlanStore;
   readonly reviews: () => Promise<Pick<ReviewStore, 'listReviews'>>;
+  readonly records: RecordOpener;
   /** The moment of the wall clock, with offset. */
   readonly moment: () => string;
   /** A clock that only rises, seconds; its zero does not matter. */
@@ -114,13 +117,14 @@ export class Caseload {
     if (!listed.ok) this.#problem = listed.problem;
     const ids = listed.ok ? listed.value.map(({ planId }) => planId) : [];
     const reviews = await this.#parts.reviews();
-    const signed = signedAt(itemsOf(await reviews.listReviews()));
+    const kept = itemsOf(await reviews.listReviews());
+    const signed = signedAt(kept);
     const facts: PlanFacts[] = [];
     for (let from = 0; from < ids.length; from += AT_ONCE) {
       const some = ids.slice(from, from + AT_ONCE).map(async (planId) => ({
         planId,
         versions: itemsOf(await plans.versionsOf(planId)),
-        days: itemsOf(await plans.listDays(planId)),
+        days: (await reviewedDays(itemsOf(await plans.listDays(planId)), kept, this.#parts.records)).days,
         decisions: itemsOf(await plans.listDecisions(planId)),
       }));
       facts.push(...(await Promise.all(some)));

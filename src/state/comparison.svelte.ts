@@ -1,9 +1,12 @@
 import type { Hold, Repetition } from '../core/exercises/judgement.ts';
 import type { PlanStore } from '../core/plan/plan-store.ts';
 import type { TrainingDay } from '../core/plan/training-day.ts';
+import { countingReview } from '../core/review/change-review.ts';
+import type { ComparedPart } from '../core/review/compared-part.ts';
 import { compareFigures, type ComparedFigure, type ComparedSide } from '../core/review/compare-figures.ts';
 import { curveOver, meanCurve, type MeanCurve } from '../core/review/compare-curves.ts';
 import { correctedSession } from '../core/review/corrected-session.ts';
+import { reviewedDays } from '../core/review/reviewed-days.ts';
 import type { ReviewStore } from '../core/review/review-store.ts';
 import type { MeasuredSet, ShownMeasure } from '../core/session/measured-set.ts';
 import type { OpenedRecord, RecordOpener, RecordOutline } from '../core/session/record-opener.ts';
@@ -14,7 +17,7 @@ import type { StorageProblem } from '../core/stored.ts';
 export interface ComparisonParts {
   readonly records: RecordOpener;
   readonly plans: Pick<PlanStore, 'listDays'>;
-  readonly reviews: () => Promise<Pick<ReviewStore, 'reviewsOf'>>;
+  readonly reviews: () => Promise<Pick<ReviewStore, 'reviewsOf' | 'listReviews'>>;
 }
 
 /** Which of the two. */
@@ -124,26 +127,35 @@ export class Comparison {
       : compareFigures(first, second, this.#days);
   }
 
-  /** Opens two sessions, the older first. */
-  async open(sessionIds: readonly [string, string]): Promise<void> {
+  /**
+   * Opens two sessions, the older first; or one session twice.
+   * @param parts - one hold or repetition of each; null: all of it
+   */
+  async open(
+    sessionIds: readonly [string, string],
+    parts: readonly (ComparedPart | null)[] = [],
+  ): Promise<void> {
     this.close();
     const asked = this.#asked;
     const opened = await Promise.all(sessionIds.map((id) => this.#parts.records.open(id)));
-    const records = opened.flatMap((each) => (each.ok ? [each.value] : []));
+    const found = opened.flatMap((each, place) =>
+      each.ok ? [{ record: each.value, part: parts[place] ?? null }] : [],
+    );
     for (const each of opened) if (!each.ok) this.#problem = each.problem;
-    if (this.#asked !== asked || records.length < 2) {
-      for (const record of records) record.close();
+    if (this.#asked !== asked || found.length < 2) {
+      for (const { record } of found) record.close();
       return;
     }
-    records.sort((a, b) => Date.parse(a.outline.createdAt) - Date.parse(b.outline.createdAt));
+    found.sort(inTime);
+    const records = found.map(({ record }) => record);
     const sides = await Promise.all(records.map((record) => this.#sideOf(record.outline)));
     const [planId, otherId] = sides.map(({ outline }) => outline.plan?.planId);
-    const days = planId !== undefined && planId === otherId ? await this.#parts.plans.listDays(planId) : null;
+    const days = planId !== undefined && planId === otherId ? await this.#daysOf(planId) : [];
     if (this.#asked !== asked) return;
     this.#opened = records;
     this.#sides = sides;
-    this.#days = days?.ok ? days.value.items : [];
-    this.#chosen = [ALL, ALL];
+    this.#days = days;
+    this.#chosen = found.map(({ part }) => part ?? ALL);
     this.#measured = sides.map(({ outline }) => outline.sets.map(() => null));
     for (const which of BOTH) await this.#measure(which, asked);
   }
@@ -159,9 +171,17 @@ export class Comparison {
 
   async #sideOf(outline: RecordOutline): Promise<OpenSide> {
     const reviews = await (await this.#parts.reviews()).reviewsOf(outline.id);
-    const review = reviews.ok ? reviews.value.items.findLast(({ scope }) => scope === 'whole') : undefined;
-    const { findings, correctionCount } = correctedSession(outline, review ?? null);
+    const review = reviews.ok ? countingReview(reviews.value.items) : null;
+    const { findings, correctionCount } = correctedSession(outline, review);
     return { outline, findings, correctionCount };
+  }
+
+  async #daysOf(planId: string): Promise<readonly TrainingDay[]> {
+    const days = await this.#parts.plans.listDays(planId);
+    const reviews = await (await this.#parts.reviews()).listReviews();
+    if (!days.ok) return [];
+    const kept = reviews.ok ? reviews.value.items : [];
+    return (await reviewedDays(days.value.items, kept, this.#parts.records)).days;
   }
 
   async #measure(which: Which, asked: number): Promise<void> {
@@ -209,4 +229,17 @@ export class Comparison {
       isSingle: this.chosen(which).number !== null,
     };
   }
+}
+
+interface Found {
+  readonly record: OpenedRecord;
+  readonly part: ComparedPart | null;
+}
+
+/** By when the session began, then by the place in it. */
+function inTime(a: Found, b: Found): number {
+  const place = ({ part }: Found): number => (part === null ? 0 : part.setIndex * 10_000 + part.number);
+  return (
+    Date.parse(a.record.outline.createdAt) - Date.parse(b.record.outline.createdAt) || place(a) - place(b)
+  );
 }

@@ -33,7 +33,7 @@ export class ExchangeBoard {
     this.#parts = parts;
     this.sending = new Sending(parts);
     this.keys = new KeyRing(stores.exchange, sealing);
-    this.beside = new KeptBesideList(stores, moment);
+    this.beside = new KeptBesideList(stores, moment, onchanged);
     const ontaken = (): void => {
       onchanged();
       void this.look();
@@ -42,9 +42,9 @@ export class ExchangeBoard {
     this.folder = new FolderWatch(chooseFolder, this.takingIn);
   }
 
-  /** Looks everything up. */
-  async look(): Promise<void> {
-    await Promise.all([this.sending.look(), this.keys.look(), this.beside.look()]);
+  /** Looks everything up. planId: whose things are sent; null leaves that as it was. */
+  async look(planId: string | null = null): Promise<void> {
+    await Promise.all([this.sending.look(planId), this.keys.look(), this.beside.look()]);
   }
 
   /** False where nothing lasts: closing the page erases everything. */

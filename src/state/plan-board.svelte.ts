@@ -1,3 +1,4 @@
+import type { ExchangeStore } from '../core/exchange/exchange-store.ts';
 import { changePlan } from '../core/plan/change-plan.ts';
 import { defaultPlan } from '../core/plan/default-plan.ts';
 import { lastFelt, type LastFelt } from '../core/plan/equipment-signs.ts';
@@ -5,6 +6,8 @@ import type { Plan } from '../core/plan/plan.ts';
 import type { KeptList, PlanListing, PlanStore, TakenOut } from '../core/plan/plan-store.ts';
 import type { PlanProblem, PlanReading } from '../core/plan/read-plan.ts';
 import { readPlan, readPlanValue } from '../core/plan/read-plan.ts';
+import type { ReviewStore } from '../core/review/review-store.ts';
+import type { RecordOpener } from '../core/session/record-opener.ts';
 import type { SessionStore } from '../core/session/session-store.ts';
 import type { StorageProblem, Stored } from '../core/stored.ts';
 import { PlanDraft } from './plan-draft.svelte.ts';
@@ -23,6 +26,11 @@ export interface BoardParts {
   readonly store: PlanStore;
   /** Session records, which training days are handed over with. */
   readonly records: Pick<SessionStore, 'loadSession' | 'importRecord'>;
+  /** Opens records, and their reviews: signed corrections count in the figures of training days. */
+  readonly outlines: RecordOpener;
+  readonly reviews: () => Promise<Pick<ReviewStore, 'listReviews'>>;
+  /** Where newer versions wait that come with training days. */
+  readonly exchange: () => Promise<ExchangeStore>;
   /** The moment of the wall clock, with offset. */
   readonly moment: () => string;
   readonly newId: () => string;

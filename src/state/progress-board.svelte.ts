@@ -1,3 +1,4 @@
+import { newestVersions, takePlan } from '../core/exchange/waiting-plans.ts';
 import { decide } from '../core/plan/decide.ts';
 import type { Decision, Proposal } from '../core/plan/decision.ts';
 import { laterState } from '../core/plan/merge-days.ts';
@@ -9,6 +10,7 @@ import type { TrainingDay } from '../core/plan/training-day.ts';
 import { trendOf, type Trend } from '../core/plan/trend.ts';
 import { weekView, type Week } from '../core/plan/weeks.ts';
 import { weighDay, type WeighedDay } from '../core/plan/weigh-day.ts';
+import { NO_REVIEWED_DAYS, reviewedDays, type ReviewedDays } from '../core/review/reviewed-days.ts';
 import { propose } from '../core/feedback/propose.ts';
 import { isSameValue } from '../core/plan/same-value.ts';
 import type { SessionRecord } from '../core/session/session-record.ts';
@@ -26,6 +28,8 @@ export interface TakenIn {
   readonly added: number;
   readonly renewed: number;
   readonly keptAsIs: number;
+  /** Newer versions of the plan, which wait until they are put in force. */
+  readonly waiting: number;
   readonly records: number;
   readonly unreadable: number;
 }
@@ -34,6 +38,7 @@ export interface TakenIn {
 export class ProgressBoard {
   readonly #board: PlanBoard;
   #days = $state.raw<KeptList<TrainingDay> | null>(null);
+  #reviewed = $state.raw<ReviewedDays>(NO_REVIEWED_DAYS);
   #decisions = $state.raw<KeptList<Decision>>({ items: [], unreadable: 0 });
   #moment = $state.raw('');
   #problem = $state.raw<ProgressProblem | null>(null);
@@ -42,8 +47,8 @@ export class ProgressBoard {
 
   readonly #facts = $derived.by(() => {
     const { plan, versions } = this;
-    const days = this.#days?.items ?? null;
-    if (plan === null || days === null) return null;
+    if (plan === null || this.#days === null) return null;
+    const { days } = this.#reviewed;
     const decisions = this.#decisions.items;
     return {
       proposal: propose(plan, days, this.#moment, { versions, decisions }),
@@ -66,7 +71,7 @@ export class ProgressBoard {
     return this.#board.versions?.items ?? [];
   }
 
-  /** The training days, the oldest first; null until they were looked up. */
+  /** The training days as they are kept, the oldest first; null until they were looked up. */
   get days(): KeptList<TrainingDay> | null {
     return this.#days;
   }
@@ -87,6 +92,11 @@ export class ProgressBoard {
 
   get trends(): readonly Trend[] {
     return this.#facts?.trends ?? [];
+  }
+
+  /** What signed reviews corrected, by the day's id: everything is weighed by the corrected figures. */
+  get corrections(): ReviewedDays['corrections'] {
+    return this.#reviewed.corrections;
   }
 
   /** Every training day by the rules of the version that it followed, the oldest first. */
@@ -117,13 +127,16 @@ export class ProgressBoard {
   /** Looks up the days and decisions of the open plan. */
   async look(): Promise<void> {
     await this.#board.look();
-    const { store, moment } = this.#board.parts;
+    const { store, moment, reviews, outlines } = this.#board.parts;
     const planId = this.plan?.id;
     this.#moment = moment();
     if (planId === undefined) return;
     const days = this.#valueOf(await store.listDays(planId));
     this.#decisions = this.#valueOf(await store.listDecisions(planId)) ?? this.#decisions;
-    this.#days = days ?? this.#days;
+    if (days === undefined) return;
+    const kept = this.#valueOf(await (await reviews()).listReviews());
+    this.#reviewed = await reviewedDays(days.items, kept?.items ?? [], outlines);
+    this.#days = days;
   }
 
   /** Records what the therapist decided; going on and stepping back lead to a new version of the plan. */
@@ -164,7 +177,7 @@ export class ProgressBoard {
   async takeDays(fileName: string, text: string): Promise<void> {
     this.#problem = null;
     this.#takenIn = null;
-    const { store, records } = this.#board.parts;
+    const { store, records, moment, exchange } = this.#board.parts;
     const { readDayLog } = await import('../core/export/day-log.ts');
     const reading = readDayLog(text);
     if (!reading.ok) {
@@ -172,11 +185,13 @@ export class ProgressBoard {
       return;
     }
     const { versions, days, records: came, unreadable } = reading.value;
-    for (const version of versions) {
-      const kept = await store.keepVersion(version);
-      if (!kept.ok && kept.problem !== 'already-kept') this.#valueOf(kept);
-    }
-    const taken = { added: 0, renewed: 0, keptAsIs: 0, records: 0, unreadable };
+    const taken = { added: 0, renewed: 0, keptAsIs: 0, waiting: 0, records: 0, unreadable };
+    const newestBefore = this.#valueOf(await newestVersions(store));
+    if (newestBefore === undefined) return;
+    const arrival = { fileName, cameAt: moment(), newestBefore };
+    const stores = { plans: store, exchange: await exchange() };
+    for (const version of versions)
+      if (this.#valueOf(await takePlan(version, arrival, stores)) === 'waits') taken.waiting += 1;
     for (const day of days) {
       const kept = await store.loadDay(day.id);
       const later = kept.ok ? laterState(kept.value, day) : day;

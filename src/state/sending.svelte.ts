@@ -1,5 +1,12 @@
+import {
+  chosenDocuments,
+  chosenSessions,
+  sendsRecords,
+  unsignedCount,
+  type PackageChoice,
+} from '../core/exchange/package-choice.ts';
 import { contentsOf, type PersonContents, type Whose } from '../core/exchange/person-contents.ts';
-import { fileOf, tableFile, type PackageFile, type PackageItem } from '../core/exchange/package-items.ts';
+import { fileOf, tableFile, type PackageFile } from '../core/exchange/package-items.ts';
 import type { Lock, Sealing } from '../core/exchange/sealing.ts';
 import type { Stores } from '../core/exchange/take-item.ts';
 import type { PackageHeading } from '../core/exchange/write-package.ts';
@@ -20,9 +27,12 @@ export interface SendingParts {
   readonly software: PackageHeading['software'];
 }
 
-/** Which sessions go along. recent: of the last fourteen days. */
-export type SessionChoice = 'recent' | 'all' | 'none';
-const RECENT_DAYS = 14;
+const FIRST_CHOICE: PackageChoice = {
+  reader: 'therapist',
+  sessions: 'recent',
+  withReasons: false,
+  withRecords: false,
+};
 
 /** A package that is ready to be handed on. */
 export interface ReadyPackage {
@@ -35,7 +45,7 @@ export class Sending {
   readonly #parts: SendingParts;
   #listings = $state.raw<readonly PlanListing[] | null>(null);
   #contents = $state.raw<PersonContents | null>(null);
-  #sessions = $state<SessionChoice>('recent');
+  #choice = $state.raw<PackageChoice>(FIRST_CHOICE);
   #videos = $state.raw<readonly string[]>([]);
   #files = $state.raw<readonly PackageFile[] | null>(null);
   #share = $state<number | null>(null);
@@ -57,8 +67,19 @@ export class Sending {
     return this.#contents;
   }
 
-  get sessions(): SessionChoice {
-    return this.#sessions;
+  /** Who reads it, and what goes along. */
+  get choice(): PackageChoice {
+    return this.#choice;
+  }
+
+  /** Only what is of one plan can be for the patient: without one nothing says whose it is. */
+  get canBeForPatient(): boolean {
+    return this.#contents?.whose.kind === 'plan';
+  }
+
+  /** Reviews of the chosen sessions that are not signed. */
+  get unsignedCount(): number {
+    return this.#contents === null ? 0 : unsignedCount(this.#contents, this.#chosenSessions(this.#contents));
   }
 
   /** What goes into the package as things are chosen, with sizes; null while it is looked up. */
@@ -79,9 +100,9 @@ export class Sending {
     return this.#problem;
   }
 
-  /** The therapist's public key, as the newest version of the plan has it. */
+  /** The therapist's public key, as the newest version of the plan has it; null for a package that the patient reads. */
   get therapistKey(): string | null {
-    return this.#contents?.plans.at(-1)?.therapistKey ?? null;
+    return this.#choice.reader === 'patient' ? null : (this.#contents?.plans.at(-1)?.therapistKey ?? null);
   }
 
   /** Whose it is, as it stands in the package. */
@@ -91,11 +112,13 @@ export class Sending {
     return contents?.plans.at(-1)?.person.label ?? 'Sessions without a plan';
   }
 
-  /** Looks up whose things there are; chooses the plan that is followed, or the only one. */
-  async look(): Promise<void> {
+  /** Looks up whose things there are; chooses the plan that is named, that is followed, or the only one. */
+  async look(planId: string | null): Promise<void> {
     const listed = this.#valueOf(await this.#parts.stores.plans.listPlans());
     if (listed === undefined) return;
     this.#listings = listed;
+    if (planId !== null && listed.some((each) => each.planId === planId))
+      return this.choose({ kind: 'plan', planId });
     const chosen = this.#contents;
     // A choice under which nothing is kept gives way to a plan that came.
     if (chosen !== null && chosen.plans.length + chosen.sessions.length > 0) return this.choose(chosen.whose);
@@ -105,15 +128,26 @@ export class Sending {
 
   /** Chooses whose things are sent. */
   async choose(whose: Whose): Promise<void> {
+    const before = this.#contents?.whose;
+    const isSame = before?.kind === 'plan' && whose.kind === 'plan' && before.planId === whose.planId;
+    if (!isSame) this.#choice = { ...this.#choice, ...this.#readerOf(whose) };
     this.#contents = this.#valueOf(await contentsOf(whose, this.#parts.stores)) ?? null;
     this.#videos = [];
     await this.#gather();
   }
 
-  /** Chooses which sessions go along. */
-  async chooseSessions(sessions: SessionChoice): Promise<void> {
-    this.#sessions = sessions;
+  /** Chooses who reads it and what goes along. */
+  async change(change: Partial<PackageChoice>): Promise<void> {
+    this.#choice = { ...this.#choice, ...change };
     await this.#gather();
+  }
+
+  /** Who follows a plan sends to whoever wrote it; elsewhere its answers go to the patient. */
+  #readerOf(whose: Whose): Pick<PackageChoice, 'reader' | 'withReasons' | 'withRecords'> {
+    const listing =
+      whose.kind === 'plan' ? this.#listings?.find(({ planId }) => planId === whose.planId) : undefined;
+    const reader = listing === undefined || listing.isFollowed ? 'therapist' : 'patient';
+    return { reader, withReasons: false, withRecords: false };
   }
 
   /** Whether a video goes along; none does before it is chosen. */
@@ -130,7 +164,7 @@ export class Sending {
 
   /** Everything of whoever was chosen, every session and video. */
   async chooseEverything(): Promise<void> {
-    this.#sessions = 'all';
+    this.#choice = { ...FIRST_CHOICE, sessions: 'all' };
     this.#videos = this.#contents?.videos.map(videoKey) ?? [];
     await this.#gather();
   }
@@ -182,35 +216,29 @@ export class Sending {
 
   /** Null where a newer choice came, or where something could not be read. */
   async #filesOf(
-    { plans, decisions, days, sessions, reviews, videos }: PersonContents,
+    contents: PersonContents,
     isWanted: (share: number) => boolean,
   ): Promise<readonly PackageFile[] | null> {
-    const { stores, moment } = this.#parts;
-    const first = this.#sessions === 'recent' ? dayOf(moment()) - RECENT_DAYS : -Infinity;
-    const chosen =
-      this.#sessions === 'none' ? [] : sessions.filter(({ createdAt }) => dayOf(createdAt) >= first);
+    const { stores } = this.#parts;
+    const choice = this.#choice;
+    const chosen = this.#chosenSessions(contents);
+    const files = chosenDocuments(contents, chosen, choice).map(fileOf);
+    if (!sendsRecords(choice)) return files;
     const isChosen = (sessionId: string): boolean => chosen.some(({ id }) => id === sessionId);
-    const small: PackageItem[] = [
-      ...plans.map((plan) => ({ kind: 'plan', plan }) as const),
-      ...decisions.map((decision) => ({ kind: 'decision', decision }) as const),
-      ...days.map((day) => ({ kind: 'day', day }) as const),
-    ];
-    const files = small.map(fileOf);
     for (const [index, { id }] of chosen.entries()) {
       const loaded = await stores.sessions.loadSession(id);
       if (loaded.ok) files.push(fileOf({ kind: 'record', record: loaded.value }), tableOf(loaded.value));
       if (!isWanted((index + 1) / chosen.length)) return null;
     }
-    files.push(
-      ...reviews
-        .filter(({ sessionId }) => isChosen(sessionId))
-        .map((review) => fileOf({ kind: 'review', review })),
-    );
-    for (const video of videos.filter((each) => isChosen(each.sessionId) && this.hasVideo(each))) {
+    for (const video of contents.videos.filter((each) => isChosen(each.sessionId) && this.hasVideo(each))) {
       const content = await stores.videos?.loadVideo(video);
       if (content?.ok === true) files.push(fileOf({ kind: 'video', video, content: content.value }));
     }
     return files;
+  }
+
+  #chosenSessions(contents: PersonContents): ReturnType<typeof chosenSessions> {
+    return chosenSessions(contents, this.#choice, dayOf(this.#parts.moment()));
   }
 
   #valueOf<Value>(stored: Stored<Value>): Value | undefined {

@@ -7,9 +7,11 @@ import { followedVersion } from '../core/plan/plan-versions.ts';
 import type { TrainingDay } from '../core/plan/training-day.ts';
 import { trendOf, type Trend } from '../core/plan/trend.ts';
 import { weighDay, type WeighedDay } from '../core/plan/weigh-day.ts';
+import { countingReview } from '../core/review/change-review.ts';
 import { correctedDay } from '../core/review/corrected-day.ts';
 import { correctedSession, type CorrectedSession } from '../core/review/corrected-session.ts';
 import type { ReviewDocument } from '../core/review/review-document.ts';
+import { reviewedDays } from '../core/review/reviewed-days.ts';
 import type { ReviewStore } from '../core/review/review-store.ts';
 import type { RecordOpener, RecordOutline } from '../core/session/record-opener.ts';
 import type { StorageProblem } from '../core/stored.ts';
@@ -18,7 +20,7 @@ import type { StorageProblem } from '../core/stored.ts';
 export interface ReportParts {
   readonly records: RecordOpener;
   readonly plans: PlanStore;
-  readonly reviews: () => Promise<Pick<ReviewStore, 'reviewsOf'>>;
+  readonly reviews: () => Promise<Pick<ReviewStore, 'reviewsOf' | 'listReviews'>>;
   /** The moment of the wall clock, with offset. */
   readonly moment: () => string;
 }
@@ -108,27 +110,28 @@ export class SessionReport {
     const { outline } = opened.value;
     opened.value.close();
     const reviews = await (await this.#parts.reviews()).reviewsOf(sessionId);
-    const review = reviews.ok
-      ? (reviews.value.items.findLast(({ scope }) => scope === 'whole') ?? null)
-      : null;
+    const review = reviews.ok ? countingReview(reviews.value.items) : null;
     return { outline, review, corrected: correctedSession(outline, review) };
   }
 
   async #day({ plan: followed }: RecordOutline): Promise<ReportedDay | null> {
     if (followed === null) return null;
     const { plans } = this.#parts;
-    const [versions, days, decisions] = await Promise.all([
+    const [versions, days, decisions, reviews] = await Promise.all([
       plans.versionsOf(followed.planId),
       plans.listDays(followed.planId),
       plans.listDecisions(followed.planId),
+      this.#parts.reviews().then((store) => store.listReviews()),
     ]);
     const day = days.ok ? days.value.items.find(({ id }) => id === followed.dayId) : undefined;
     const plan = versions.ok && day !== undefined ? followedVersion(versions.value.items, day) : null;
     const newest = versions.ok ? versions.value.items.at(-1) : undefined;
     if (!days.ok || !versions.ok || day === undefined || plan === null || newest === undefined) return null;
-    const upTo = days.value.items.filter(
+    const before = days.value.items.filter(
       ({ startedAt }) => instantSeconds(startedAt) <= instantSeconds(day.startedAt),
     );
+    const kept = reviews.ok ? reviews.value.items : [];
+    const { days: upTo } = await reviewedDays(before, kept, this.#parts.records);
     return {
       plan,
       newest,

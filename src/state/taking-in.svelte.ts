@@ -2,6 +2,7 @@ import { ITEM_KINDS } from '../core/exchange/manifest.ts';
 import type { PackageProblem } from '../core/exchange/package-problem.ts';
 import type { OpenedPackage, Sealing } from '../core/exchange/sealing.ts';
 import { takeItem, type Stores, type Taken } from '../core/exchange/take-item.ts';
+import { newestVersions } from '../core/exchange/waiting-plans.ts';
 import type { StorageProblem } from '../core/stored.ts';
 
 /** What taking in needs from outside. */
@@ -41,6 +42,7 @@ const NOTHING_TAKEN: Readonly<Record<Taken, number>> = {
   new: 0,
   same: 0,
   renewed: 0,
+  waits: 0,
   beside: 0,
   'not-kept': 0,
 };
@@ -151,7 +153,9 @@ export class TakingIn {
 
   async #takeItems(file: TakenFile, opened: OpenedPackage): Promise<FileOutcome> {
     const { stores, moment } = this.#parts;
-    const arrival = { fileName: file.file.name, cameAt: moment() };
+    const newestBefore = await newestVersions(stores.plans);
+    if (!newestBefore.ok) return { kind: 'not-kept', problem: newestBefore.problem };
+    const arrival = { fileName: file.file.name, cameAt: moment(), newestBefore: newestBefore.value };
     const counts = { ...NOTHING_TAKEN };
     let unreadable = 0;
     const { entries, label } = opened.manifest;

@@ -20,7 +20,7 @@ import {
 } from '../../src/core/session/session-record.ts';
 import type { PoseFrame } from '../../src/core/pose/pose-frame.ts';
 import { dayAfter } from './plan-days.ts';
-import { bodyCurlPosture, film, repetitions, without } from './sample-films.ts';
+import { bodyCurlPosture, film, repetitions, underBar, without } from './sample-films.ts';
 import { STANDING, type Posture } from './synthetic-body.ts';
 
 /* Training days of invented people with their session records, from a few short films of a stick body. */
@@ -32,7 +32,7 @@ const FILMS = {
   'hold-rose': () => film(holdPosture(0.12), 11, 22, RATE_HZ),
   'hold-unseen': () => without(film(holdPosture(0), 11, 23, RATE_HZ), 5, 8.5),
   'body-curl': () => film(repetitions([{}, {}, {}], 5, bodyCurlPosture), 17, 24, RATE_HZ),
-  'body-curl-row': () => film(repetitions([{}, { row: 1 }, { row: 1 }], 5, bodyCurlPosture), 17, 25, RATE_HZ),
+  'body-curl-row': () => film(repetitions([{}, {}, {}], 5, rowUnderBar), 17, 25, RATE_HZ),
   'band-curl': () => film(repetitions([{}, {}, {}], 5, standingCurl), 17, 26, RATE_HZ),
   'band-curl-fast': () => film(repetitions([{}, {}, {}], 2.2, standingCurl), 9, 27, RATE_HZ),
 } satisfies Record<string, () => PoseFrame[]>;
@@ -195,6 +195,11 @@ function holdPosture(riseM: number): (timeSeconds: number) => Posture {
       pelvisUpM: STANDING.pelvisUpM + riseM * risen,
     };
   };
+}
+
+/** The shoulder, not the elbow, brings the body to a low bar. */
+function rowUnderBar(amount: number): Posture {
+  return underBar(12 + 92 * amount, 40 - 70 * amount);
 }
 
 function standingCurl(amount: number): Posture {

@@ -1,6 +1,7 @@
 import { dateOf, dayOf } from '../../src/core/plan/calendar.ts';
 import type { Plan } from '../../src/core/plan/plan.ts';
 import { currentStage } from '../../src/core/plan/plan.ts';
+import type { PlanQuestion } from '../../src/core/plan/safety-questions.ts';
 import { dayLogText, readDayLog, type DayLog } from '../../src/core/export/day-log.ts';
 import { peopleOf, type Person } from '../../src/core/review/people.ts';
 import { listedFacts } from '../../src/core/session/session-listing.ts';
@@ -34,6 +35,7 @@ const COURSES = [
   'away',
   'as-asked',
   'fast',
+  'waits',
 ] as const;
 type Course = (typeof COURSES)[number];
 
@@ -72,7 +74,7 @@ interface Making {
 function invented(index: number, { random, judge }: Making): InventedPerson {
   const course = COURSES[index % COURSES.length] ?? 'as-asked';
   const label = `Invented ${String(index + 1).padStart(2, '0')}`;
-  const plan = planOf(index, label, stageOf(course, random));
+  const plan = planOf(index, label, stageOf(course, random), course === 'waits' ? ['hernia'] : []);
   const dates = datesOf(course, SESSIONS_EACH / currentStage(plan).exercises.length, plan);
   const made = dates.map((date, place) => {
     const isLast = place === dates.length - 1;
@@ -104,10 +106,11 @@ function stageOf(course: Course, random: () => number): string {
   const any = ['hold', 'body-curl', 'band-curl'][Math.floor(random() * 3)] ?? 'hold';
   if (course === 'shoulder-led') return 'body-curl';
   if (course === 'fast') return 'band-curl';
-  return course === 'hand-rose' || course === 'little-seen' ? 'hold' : any;
+  return course === 'hand-rose' || course === 'little-seen' || course === 'waits' ? 'hold' : any;
 }
 
-function planOf(index: number, label: string, stageKey: string): Plan {
+/** yes: what was answered with yes before the plan, so that holds wait for a decision. */
+function planOf(index: number, label: string, stageKey: string, yes: PlanQuestion[]): Plan {
   const start = inventedPlan();
   const stages = start.stages.map((stage) => ({
     ...stage,
@@ -129,7 +132,7 @@ function planOf(index: number, label: string, stageKey: string): Plan {
     ...start,
     id: idOf(1, index),
     writtenAt: '2026-03-24T10:00:00+01:00',
-    screening: { answeredAt: '2026-03-24T10:00:00+01:00', yes: [] },
+    screening: { answeredAt: '2026-03-24T10:00:00+01:00', yes },
     person: { ...start.person, label },
     stages,
     stageKey,

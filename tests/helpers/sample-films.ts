@@ -39,9 +39,12 @@ interface PlaneVector {
 
 /** Leaning back under a bar: hands and feet keep their places, the body comes to the bar. rowShare makes it a row. */
 export function bodyCurlPosture(amount: number, rowShare: number): Posture {
+  return underBar(12 + (112 - 20 * rowShare) * amount, 70 - rowShare * 88 * amount);
+}
+
+/** Leaning back under a bar with these angles of elbow and shoulder: hands and feet keep their places. */
+export function underBar(elbowFlexionDeg: number, shoulderFlexionDeg: number): Posture {
   const leanDeg = -55;
-  const shoulderFlexionDeg = 70 - rowShare * 88 * amount;
-  const elbowFlexionDeg = 12 + (112 - 20 * rowShare) * amount;
   const { statureM, upperArm, forearm, thigh, shank } = AVERAGE_BODY;
   const [sin, cos] = [Math.sin(leanDeg * RAD), Math.cos(leanDeg * RAD)];
   const along = (share: number, deg: number): PlaneVector => {

@@ -1,6 +1,7 @@
 import { instantSeconds } from '../plan/calendar.ts';
 import { laterState } from '../plan/merge-days.ts';
 import { isSameValue } from '../plan/same-value.ts';
+import { isCopyOf, isFullerCopy } from '../review/patient-copy.ts';
 import type { ReviewDocument } from '../review/review-document.ts';
 import { documentOf, type PackageItem } from './package-items.ts';
 
@@ -29,7 +30,11 @@ export function standingOf(kept: PackageItem, came: PackageItem): Standing {
 
 /** What is not signed goes on being written; the patient's copy has less than the whole one and never takes its place. */
 function standingOfReview(kept: ReviewDocument, came: ReviewDocument): Standing {
-  if (kept.scope !== came.scope) return came.scope === 'whole' && kept.signOff === null ? 'later' : 'other';
+  if (came.scope === 'whole' && kept.scope !== 'whole')
+    return kept.signOff === null || isCopyOf(kept, came) ? 'later' : 'other';
+  if (kept.scope === 'whole' && came.scope !== 'whole') return isCopyOf(came, kept) ? 'earlier' : 'other';
+  if (isFullerCopy(kept, came)) return 'later';
+  if (isFullerCopy(came, kept)) return 'earlier';
   const isLater = instantSeconds(came.changedAt) >= instantSeconds(kept.changedAt);
   const [before, after] = isLater ? [kept, came] : [came, kept];
   if (before.signOff !== null || !holdsAllOf(before, after)) return 'other';

@@ -7,6 +7,7 @@ import { besideOf, type ExchangeStore } from './exchange-store.ts';
 import type { ItemKind } from './manifest.ts';
 import type { PackageItem } from './package-items.ts';
 import { standingOf } from './standing.ts';
+import { takePlan, type Arrival } from './waiting-plans.ts';
 
 /** Where everything that belongs to people is kept. */
 export interface Stores {
@@ -18,15 +19,11 @@ export interface Stores {
   readonly exchange: ExchangeStore;
 }
 
-/** What became of an item. not-kept: this browser keeps no videos. */
-export type Taken = 'new' | 'same' | 'renewed' | 'beside' | 'not-kept';
-
-/** From which file an item comes, and when. */
-export interface Arrival {
-  readonly fileName: string;
-  /** Moment with offset. */
-  readonly cameAt: string;
-}
+/**
+ * What became of an item. waits: a newer version of a plan, until somebody puts it in force. not-kept: this browser keeps no
+ * videos.
+ */
+export type Taken = 'new' | 'same' | 'renewed' | 'waits' | 'beside' | 'not-kept';
 
 /**
  * Keeps one item of a package. What is kept already is never lost: the same changes nothing, a later state takes the place
@@ -34,6 +31,7 @@ export interface Arrival {
  */
 export async function takeItem(item: PackageItem, arrival: Arrival, stores: Stores): Promise<Stored<Taken>> {
   if (item.kind === 'video' && stores.videos === null) return { ok: true, value: 'not-kept' };
+  if (item.kind === 'plan') return takePlan(item.plan, arrival, stores);
   const kept = await keptItem(item, stores);
   if (!kept.ok && kept.problem === 'missing') return tell(await keep(item, stores), 'new');
   if (!kept.ok && kept.problem !== 'unreadable') return kept;
@@ -135,7 +133,7 @@ export function canTakePlace(kind: ItemKind): boolean {
 export async function exchangeItem(
   item: PackageItem,
   key: string,
-  arrival: Arrival,
+  arrival: Pick<Arrival, 'fileName' | 'cameAt'>,
   stores: Stores,
 ): Promise<Stored<null>> {
   if (!canTakePlace(item.kind)) throw new Error(`exchangeItem: a ${item.kind} never changes.`);

@@ -29,6 +29,7 @@ export function repetitionsCsv(record: RecordOutline): string {
   );
 }
 
+/** What was judged in a session with its places, set by set. */
 export function placed<Item>(
   record: RecordOutline,
   pick: (set: SetOutline) => readonly Item[],

@@ -1,8 +1,10 @@
 import type { ItemKind } from '../exchange/manifest.ts';
+import type { PackageChoice } from '../exchange/package-choice.ts';
 import type { PackageFile } from '../exchange/package-items.ts';
 import type { Lock } from '../exchange/sealing.ts';
 import type { Taken } from '../exchange/take-item.ts';
 import { shortKey } from './key-words.ts';
+import { listWords } from './safety-words.ts';
 
 const NOUNS: Readonly<Record<ItemKind, readonly [one: string, many: string]>> = {
   plan: ['version of the plan', 'versions of the plan'],
@@ -22,17 +24,48 @@ export function kindWord(kind: ItemKind): string {
   return NOUNS[kind][0].replace(/[:,].*$/, '');
 }
 
+/** What a review is called in a package, by who reads it. */
+const REVIEW_NOUNS: Readonly<Record<PackageChoice['reader'], readonly [one: string, many: string]>> = {
+  therapist: [
+    'review, whole: with notes and the reasons of corrections',
+    'reviews, whole: with notes and the reasons of corrections',
+  ],
+  patient: ['signed answer, with what was corrected', 'signed answers, with what was corrected'],
+};
+
 /** What a package holds, a line for each kind with its size, the largest kind of thing not first but in order of the plan. */
 export function contentLines(
   files: readonly PackageFile[],
+  reader: PackageChoice['reader'],
 ): { readonly kind: ItemKind; readonly words: string; readonly bytes: number }[] {
   const kinds: readonly ItemKind[] = ['plan', 'decision', 'day', 'record', 'review', 'video', 'table'];
   return kinds.flatMap((kind) => {
     const of = files.filter(({ entry }) => entry.kind === kind);
     if (of.length === 0) return [];
-    const words = `${of.length} ${NOUNS[kind][of.length === 1 ? 0 : 1]}`;
+    const nouns = kind === 'review' ? REVIEW_NOUNS[reader] : NOUNS[kind];
+    const words = `${of.length} ${nouns[of.length === 1 ? 0 : 1]}`;
     return [{ kind, words, bytes: of.reduce((sum, { content }) => sum + content.size, 0) }];
   });
+}
+
+/**
+ * What does not go along in a package for the patient.
+ * @param unsigned - reviews of the chosen sessions that are begun and not signed
+ */
+export function staysHereWords({ withReasons, withRecords }: PackageChoice, unsigned: number): string {
+  const stays = [
+    'your notes',
+    'angles measured by hand',
+    'drawings at moments that the answer does not show',
+    'withdrawn corrections',
+    ...(withReasons ? [] : ['the reasons of corrections']),
+    ...(withRecords ? [] : ['session records and training days']),
+  ];
+  const waiting =
+    unsigned === 0
+      ? ''
+      : ` ${unsigned === 1 ? '1 review is' : `${unsigned} reviews are`} not signed, and ${unsigned === 1 ? 'its answer goes' : 'their answers go'} along only once you have signed.`;
+  return `Stays here: ${listWords(stays)}.${waiting} Decisions and versions of the plan go with their reasons.`;
 }
 
 /** Who will be able to read a package. */
@@ -55,9 +88,12 @@ export function takenSentence(
     counts.renewed > 0 ? `${counts.renewed} renewed, because the package tells more` : '',
     counts.same > 0 ? `${counts.same} kept here already` : '',
   ].filter((part) => part !== '');
-  const nothing = counts.new + counts.renewed + counts.beside === 0 && unreadable === 0;
+  const nothing = counts.new + counts.renewed + counts.waits + counts.beside === 0 && unreadable === 0;
   return [
-    `${label}: ${nothing && counts.same > 0 ? 'everything in it is kept here already; nothing changed.' : `${came.join(', ') || 'nothing that is kept here'}.`}`,
+    `${label}: ${counts.waits > 0 && came.length === 0 ? 'nothing else that is new.' : nothing && counts.same > 0 ? 'everything in it is kept here already; nothing changed.' : `${came.join(', ') || 'nothing that is kept here'}.`}`,
+    counts.waits > 0
+      ? `${counts.waits === 1 ? 'A newer version of the plan waits' : `${counts.waits} newer versions of the plan wait`} for your decision: until then nothing changes.`
+      : '',
     counts.beside > 0 ? besideSentence(counts.beside) : '',
     counts['not-kept'] > 0
       ? `${counts['not-kept'] === 1 ? '1 video was' : `${counts['not-kept']} videos were`} left out, because this browser keeps nothing for this page.`

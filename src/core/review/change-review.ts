@@ -87,22 +87,7 @@ export function countingReview(reviews: readonly ReviewDocument[]): ReviewDocume
     );
 }
 
-/**
- * The copy of a review for the patient: the answer with the drawings that it shows, the corrections and who signed it. The
- * notes, the hand-measured angles and the other drawings stay with the therapist.
- */
-export function copyForPatient(review: ReviewDocument): ReviewDocument {
-  const shown = (review.answer?.moments ?? []).filter(({ withDrawings }) => withDrawings);
-  return {
-    ...review,
-    scope: 'for-patient',
-    notes: [],
-    handAngles: [],
-    drawings: review.drawings.filter(({ place }) =>
-      shown.some(
-        (moment) =>
-          moment.place.setIndex === place.setIndex && moment.place.timeSeconds === place.timeSeconds,
-      ),
-    ),
-  };
+/** The signed review that holds among those of a session: the last signed one that no other signed one follows. */
+export function signedReviewOf(reviews: readonly ReviewDocument[]): ReviewDocument | null {
+  return countingReview(reviews.filter(({ signOff }) => signOff !== null));
 }

@@ -1,6 +1,7 @@
 import { instantSeconds } from '../plan/calendar.ts';
 import type { KeptList } from '../plan/plan-store.ts';
 import { isSameValue } from '../plan/same-value.ts';
+import { isFullerCopy } from './patient-copy.ts';
 import { readReviewValue } from './read-review.ts';
 import type { ReviewDocument } from './review-document.ts';
 
@@ -13,7 +14,7 @@ export function keepingOver(kept: unknown, review: ReviewDocument): 'write' | 'l
   if (!reading.ok) return 'refuse';
   const { scope, signOff } = reading.review;
   if (scope !== review.scope) return scope === 'whole' ? 'leave' : 'write';
-  if (signOff === null) return 'write';
+  if (signOff === null || isFullerCopy(reading.review, review)) return 'write';
   return isSameValue(reading.review, review) ? 'leave' : 'refuse';
 }
 

@@ -14,7 +14,7 @@ import { lastSeconds, planOf, type CameIn, type Person } from './people.ts';
  * What a therapist is asked to look at, the most urgent kind first. The order is the tool's own: safety before pain,
  * both before how the training went, that before what merely waits.
  */
-const NEED_KINDS = [
+export const NEED_KINDS = [
   'red-flag',
   'pain',
   'holds-wait',

@@ -155,7 +155,9 @@ export const reviewDocumentSchema = z.strictObject({
   id: z.uuid(),
   scope: z
     .enum(['whole', 'for-patient'])
-    .describe('for-patient: a copy without notes, hand-measured angles and drawings that were not chosen.'),
+    .describe(
+      'for-patient: a copy without notes, hand-measured angles, withdrawn corrections and drawings that were not chosen.',
+    ),
   sessionId: z.uuid(),
   recordDigest: z
     .string()

@@ -76,6 +76,7 @@ window.lookBackPage = {
     const caseload = new Caseload({
       plans,
       reviews: () => Promise.resolve(reviewStore),
+      records: recordsHere(store),
       moment: () => NOW,
       nowSeconds: () => performance.now() / 1000,
     });

@@ -7,6 +7,9 @@ import { MemorySessionStore } from '../../../src/adapters/storage/memory-session
 import type { Plan } from '../../../src/core/plan/plan.ts';
 import type { TrainingDay } from '../../../src/core/plan/training-day.ts';
 import { AppNavigation } from '../../../src/state/app-navigation.svelte.ts';
+import { recordsHere } from '../../../src/core/export/open-record.ts';
+import { MemoryReviewStore } from '../../../src/adapters/storage/memory-review-store.ts';
+import { KeptBesideList } from '../../../src/state/kept-beside.svelte.ts';
 import { KeyRing } from '../../../src/state/key-ring.svelte.ts';
 import { PlanBoard } from '../../../src/state/plan-board.svelte.ts';
 import '../../../src/ui/common/tokens.css';
@@ -82,9 +85,13 @@ window.planPage = {
       ? 'dark'
       : 'light';
     await fill(which);
+    const exchange = new MemoryExchangeStore();
     const board = new PlanBoard({
       store,
       records: new MemorySessionStore(),
+      outlines: recordsHere(new MemorySessionStore()),
+      reviews: () => Promise.resolve(new MemoryReviewStore()),
+      exchange: () => Promise.resolve(exchange),
       moment: () => NOW,
       newId: () => crypto.randomUUID(),
     });
@@ -93,9 +100,21 @@ window.planPage = {
       (question, onShare) => desk.answer(question, onShare),
       () => NOW,
     );
-    const keys = new KeyRing(new MemoryExchangeStore(), sealing);
+    const keys = new KeyRing(exchange, sealing);
+    const stores = {
+      sessions: new MemorySessionStore(),
+      plans: store,
+      reviews: new MemoryReviewStore(),
+      videos: null,
+      exchange,
+    };
+    const beside = new KeptBesideList(
+      stores,
+      () => NOW,
+      () => undefined,
+    );
     const navigation = new AppNavigation();
-    shown = mount(Screens, { target: document.body, props: { board, keys, navigation } });
+    shown = mount(Screens, { target: document.body, props: { board, beside, keys, navigation } });
   },
   async plans() {
     const listed = await store.listPlans();

@@ -186,6 +186,7 @@ window.judgingPage = {
     const caseload = new Caseload({
       plans,
       reviews: () => Promise.resolve(reviews),
+      records: judging.recordsOf(store),
       moment,
       nowSeconds: () => performance.now() / 1000,
     });

@@ -12,7 +12,7 @@ import type { TrainingDay } from '../../../src/core/plan/training-day.ts';
 import { dayOn, inventedPlan, PLAN_ID } from '../../helpers/plan-days.ts';
 import { sampleItems, sampleRecord, SAMPLE_MOMENT } from '../../helpers/sample-package.ts';
 
-const ARRIVAL = { fileName: 'one.age', cameAt: SAMPLE_MOMENT };
+const ARRIVAL = { fileName: 'one.age', cameAt: SAMPLE_MOMENT, newestBefore: new Map<string, number>() };
 let stores: Stores;
 
 beforeEach(() => {
@@ -135,7 +135,7 @@ describe('taking in', () => {
 });
 
 describe('what became of a package', () => {
-  const none = { new: 0, same: 0, renewed: 0, beside: 0, 'not-kept': 0 };
+  const none = { new: 0, same: 0, renewed: 0, waits: 0, beside: 0, 'not-kept': 0 };
 
   it.each([
     [{ ...none, new: 3 }, 0, 'A: 3 new.'],
@@ -147,6 +147,12 @@ describe('what became of a package', () => {
     ],
   ])('%o', (counts, unreadable, sentence) => {
     expect(takenSentence('A', counts, unreadable)).toBe(sentence);
+  });
+
+  it('says that a newer version of the plan waits, and that nothing changes before', () => {
+    expect(takenSentence('A', { ...none, same: 2, waits: 1 }, 0)).toBe(
+      'A: 2 kept here already. A newer version of the plan waits for your decision: until then nothing changes.',
+    );
   });
 
   it('is said in full where something was left out or kept beside', () => {

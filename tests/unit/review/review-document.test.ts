@@ -4,14 +4,14 @@ import { MemoryReviewStore } from '../../../src/adapters/storage/memory-review-s
 import { misfitSentence, reviewProblemSentence } from '../../../src/core/feedback/review-words.ts';
 import {
   changedReview,
-  copyForPatient,
   countingReview,
   followingReview,
   SignedReview,
   signedReview,
 } from '../../../src/core/review/change-review.ts';
 import { correctedSession } from '../../../src/core/review/corrected-session.ts';
-import { readReview } from '../../../src/core/review/read-review.ts';
+import { copyForPatient, isCopyOf, isFullerCopy } from '../../../src/core/review/patient-copy.ts';
+import { readReview, readReviewValue } from '../../../src/core/review/read-review.ts';
 import { recordDigest } from '../../../src/core/review/record-digest.ts';
 import { summariseSession } from '../../../src/core/session/summary.ts';
 import { AT, correction, idOf, LATER, outline, record, refTo, review } from './sample-review.ts';
@@ -140,5 +140,41 @@ describe('the copy for the patient', () => {
     expect(copy.answer).toEqual(reading.review.answer);
     expect(reading.review.drawings.length).toBeGreaterThan(copy.drawings.length);
     expect(copy.drawings).toHaveLength(1);
+  });
+
+  it('has no reason of a correction unless that is chosen, and no correction that was withdrawn', () => {
+    const held = correction(1, 'discard', [refTo(0)]);
+    const withdrawn = { ...correction(2, 'discard', [refTo(1)]), withdrawnAt: LATER };
+    const whole = review([held, withdrawn]);
+    const copy = copyForPatient(whole);
+    expect(JSON.stringify(copy)).not.toContain(held.reason);
+    expect(copy.corrections.map(({ id }) => id)).toEqual([held.id]);
+    expect(copyForPatient(whole, true).corrections).toEqual([held]);
+    expect(readReviewValue(copy).ok).toBe(true);
+    expect(correctedSession(outline, copy).summary).toEqual(correctedSession(outline, whole).summary);
+  });
+
+  it('is known as a copy of its review, and with reasons as the fuller of two', () => {
+    const whole = review([correction(1, 'discard', [refTo(0)])]);
+    const [bare, full] = [copyForPatient(whole), copyForPatient(whole, true)];
+    const other = review([correction(1, 'discard', [refTo(1)])]);
+    expect([bare, full].map((copy) => isCopyOf(copy, whole))).toEqual([true, true]);
+    expect(isCopyOf(bare, other)).toBe(false);
+    expect([isFullerCopy(bare, full), isFullerCopy(full, bare), isFullerCopy(bare, bare)]).toEqual([
+      true,
+      false,
+      false,
+    ]);
+  });
+
+  it('gives way in the store to one with the reasons, and not back', async () => {
+    const store = new MemoryReviewStore();
+    const whole = signedReview(review([correction(1, 'discard', [refTo(0)])]), 'An invented name', LATER);
+    const [bare, full] = [copyForPatient(whole), copyForPatient(whole, true)];
+    expect((await store.keepReview(bare)).ok).toBe(true);
+    expect((await store.keepReview(full)).ok).toBe(true);
+    expect((await store.keepReview(bare)).ok).toBe(false);
+    const kept = await store.reviewsOf(whole.sessionId);
+    expect(kept.ok && kept.value.items).toEqual([full]);
   });
 });
