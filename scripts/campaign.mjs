@@ -7,6 +7,6 @@ ensureReady();
 ensureBrowser();
 run(
   process.execPath,
-  [join(ROOT, 'node_modules/vitest/vitest.mjs'), 'run', '--project', 'campaign'],
+  [join(ROOT, 'node_modules/vitest/vitest.mjs'), 'run', '--project', 'campaign', ...process.argv.slice(2)],
   'Some of the tests failed. The lines above say which.',
 );

@@ -1,6 +1,7 @@
 /**
- * `npm run screens [-- --out DIR]`: photographs the screens of plan, progress, loads and today at 390, 1280 and 1920
- * pixels in both themes, and plan and loads as they print, to be looked at. Everything on them is invented.
+ * `npm run screens [-- --out DIR] [--only plan|loads|today|therapist]`: photographs the screens of plan, progress, loads,
+ * today and the therapist's at 390, 1280 and 1920 pixels in both themes, and plan, loads and report as they print, to be
+ * looked at. Everything on them is invented.
  */
 import { mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
@@ -9,15 +10,27 @@ import type { Page } from 'playwright-core';
 import { planFragment } from '../src/core/plan/plan-link.ts';
 import { openApp } from '../tests/browser/ui-begin-live/open-app.ts';
 import { openScreens } from '../tests/browser/ui-look-back/open-screens.ts';
+import {
+  cardsOf,
+  choosePackages,
+  mainLinks,
+  openTherapistApp,
+} from '../tests/campaign/therapist/therapist-app.ts';
+import { inventedCaseload } from '../tests/helpers/caseload.ts';
+import { packageOf } from '../tests/helpers/caseload-packages.ts';
 import { inventedPlan } from '../tests/helpers/plan-days.ts';
 import { ROOT } from './bootstrap.mjs';
 
-const { values } = parseArgs({ options: { out: { type: 'string', default: join(ROOT, 'out/screens') } } });
+const { values } = parseArgs({
+  options: { out: { type: 'string', default: join(ROOT, 'out/screens') }, only: { type: 'string' } },
+});
 const out = resolve(process.env['INIT_CWD'] ?? process.cwd(), values.out);
 mkdirSync(out, { recursive: true });
 
 const WIDTHS = [390, 1280, 1920] as const;
 const THEMES = ['light', 'dark'] as const;
+/** What is the matter with those whose screens the therapist's are. */
+const THERAPIST_COURSES: readonly string[] = ['pain', 'shoulder-led', 'hand-rose'];
 /** A screen with everything unfolded may be longer than a picture can be. */
 const MOST_HEIGHT_PX = 12_000;
 let count = 0;
@@ -145,7 +158,87 @@ async function todayScreens(): Promise<void> {
   await app.close();
 }
 
-await planScreens();
-await loadScreens();
-await todayScreens();
+/** People, review with sign-off, comparison, report and exchange, over three people of the made scenario. */
+async function therapistScreens(): Promise<void> {
+  const { app, page } = await openTherapistApp();
+  const links = mainLinks(page);
+  const people = inventedCaseload().filter(({ course }) => THERAPIST_COURSES.includes(course));
+  const files = [];
+  for (const person of people.slice(0, THERAPIST_COURSES.length))
+    files.push({
+      name: `${person.label}.zip`,
+      mimeType: 'application/zip',
+      buffer: await packageOf(person, { kind: 'open' }),
+    });
+  await links.getByRole('link', { name: 'Sessions' }).click();
+  await page.getByRole('link', { name: 'Send and take in packages' }).click();
+  await choosePackages(page, files);
+  await page
+    .getByText(/: \d+ new\.$/)
+    .nth(files.length - 1)
+    .waitFor();
+  const root = page.url().split('#')[0] ?? '';
+  await atAllSizes(page, 'exchange', async () => {
+    await page.waitForTimeout(300);
+  });
+  await links.getByRole('link', { name: 'Sessions' }).click();
+  const card = cardsOf(page).filter({ hasText: 'Shoulder-led' }).first();
+  await card.locator('summary').click();
+  const ids = await card
+    .getByRole('link', { name: /^Look back: .*Body-moving curl/ })
+    .evaluateAll((all) => all.map((link) => link.getAttribute('href')?.split('/').at(-1) ?? ''));
+  await atAllSizes(page, 'people', async () => {
+    await page.waitForTimeout(300);
+  });
+
+  await page.goto(`${root}#/look-back/${ids[0] ?? ''}`);
+  await page.getByRole('button', { name: 'Review this session' }).click();
+  await page
+    .getByLabel('Answer', { exact: true })
+    .fill('Keep the elbow in front. The second set was better.');
+  const sign = page.getByRole('region', { name: 'Sign-off' });
+  await sign.getByLabel('Name').fill('Invented Therapist');
+  await atAllSizes(page, 'review', async () => {
+    await page.waitForTimeout(300);
+  });
+  await sign.getByRole('button', { name: 'Sign this review' }).click();
+  await sign.getByText('It does not change any more.').waitFor();
+  await atAllSizes(page, 'review-signed', async () => {
+    await page.waitForTimeout(300);
+  });
+
+  await page.goto(`${root}#/compare/${ids[0] ?? ''}/${ids[1] ?? ''}`);
+  await page.getByRole('heading', { name: 'Figures in step' }).waitFor();
+  await atAllSizes(page, 'compare', async () => {
+    await page.waitForTimeout(300);
+  });
+
+  await page.goto(`${root}#/report/${ids[0] ?? ''}`);
+  await page.getByRole('heading', { name: 'Signature' }).waitFor();
+  for (const reader of ['The file', 'The patient']) {
+    const name = `report-${reader.slice(4)}`;
+    await page.getByText(reader, { exact: true }).click();
+    await atAllSizes(page, name, async () => {
+      await page.waitForTimeout(300);
+    });
+    await page.pdf({ path: join(out, `${name}.pdf`), preferCSSPageSize: true });
+  }
+
+  await page.goto(`${root}#/plan`);
+  await page.getByRole('link', { name: 'Send and take in packages' }).click();
+  await page.getByText(/^Stays here:/).waitFor();
+  await atAllSizes(page, 'exchange-for-patient', async () => {
+    await page.waitForTimeout(300);
+  });
+  await app.close();
+}
+
+const PARTS = {
+  plan: planScreens,
+  loads: loadScreens,
+  today: todayScreens,
+  therapist: therapistScreens,
+};
+for (const [name, part] of Object.entries(PARTS))
+  if (values.only === undefined || values.only === name) await part();
 console.log(`${String(count)} pictures in ${out}`);
