@@ -1,7 +1,7 @@
 /**
- * `npm run screens [-- --out DIR] [--only plan|loads|today|therapist]`: photographs the screens of plan, progress, loads,
- * today and the therapist's at 390, 1280 and 1920 pixels in both themes, and plan, loads and report as they print, to be
- * looked at. Everything on them is invented.
+ * `npm run screens [-- --out DIR] [--only plan|loads|today|session|therapist]`: photographs the screens of plan, progress,
+ * loads, today, a patient's whole session and the therapist's at 390, 1280 and 1920 pixels in both themes, and plan, loads and
+ * report as they print, to be looked at. Everything on them is invented.
  */
 import { mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
@@ -19,6 +19,7 @@ import {
 import { inventedCaseload } from '../tests/helpers/caseload.ts';
 import { packageOf } from '../tests/helpers/caseload-packages.ts';
 import { inventedPlan } from '../tests/helpers/plan-days.ts';
+import { walkCurlSession, walkHoldSession } from '../tests/helpers/session-walk.ts';
 import { ROOT } from './bootstrap.mjs';
 
 const { values } = parseArgs({
@@ -233,10 +234,34 @@ async function therapistScreens(): Promise<void> {
   await app.close();
 }
 
+/** Every state of a session, from a plan's link to the end of the day. */
+async function sessionScreens(): Promise<void> {
+  const app = await openApp(['--use-fake-ui-for-media-stream']);
+  for (const [name, walk] of [
+    ['hold', walkHoldSession],
+    ['curl', walkCurlSession],
+  ] as const) {
+    const { page, context } = await app.openPage();
+    let state = 0;
+    await walk(page, app.url, async ({ name: stateName, keep }) => {
+      state += 1;
+      const file = `session-${name}-${String(state).padStart(2, '0')}-${stateName}`;
+      await atAllSizes(page, file, async () => {
+        await keep();
+        await page.waitForTimeout(200);
+      });
+      await page.setViewportSize({ width: 1280, height: 800 });
+    });
+    await context.close();
+  }
+  await app.close();
+}
+
 const PARTS = {
   plan: planScreens,
   loads: loadScreens,
   today: todayScreens,
+  session: sessionScreens,
   therapist: therapistScreens,
 };
 for (const [name, part] of Object.entries(PARTS))

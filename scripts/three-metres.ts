@@ -1,36 +1,36 @@
 /**
- * `npm run three-metres [-- --out DIR]`: walks a session of a plan in the real browser, from its link to the rest after a
- * set, with a demo clip as camera, and tells of each state how large its figures and cues are, in arc minutes at three metres,
- * and their contrast in both themes. Photographs each state at a laptop's, a phone's upright and a phone's lying window.
- * Ends with 1 where a goal is missed.
+ * `npm run three-metres [-- --out DIR --only hold|curl]`: walks two sessions of a plan in the real browser by keyboard, from their link to the
+ * end, with the figure of a demo clip before the camera, and tells of each state that is read from three metres how large its
+ * figures and cues are, in arc minutes at that distance, and their contrast in both themes. Photographs every state at a
+ * laptop's, a phone's upright and lying, and a wide window. Ends with 1 where a goal is missed.
  */
-import { existsSync, mkdirSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { openApp } from '../tests/browser/ui-begin-live/open-app.ts';
-import { fakeCameraArgs, writeFakeCamera } from '../tests/helpers/fake-camera.ts';
+import { walkCurlSession, walkHoldSession } from '../tests/helpers/session-walk.ts';
 import { ROOT } from './bootstrap.mjs';
-import { SCREENS, tableOf, type Reading, type ShownScreen } from './three-metres/visual-angle.ts';
-import { walkSession } from './three-metres/walk-session.ts';
+import { lookerOf } from './three-metres/look-at-state.ts';
+import { tableOf, type Reading } from './three-metres/visual-angle.ts';
 
 const { values } = parseArgs({
-  options: { out: { type: 'string', default: join(ROOT, 'out/three-metres') } },
+  options: {
+    out: { type: 'string', default: join(ROOT, 'out/three-metres') },
+    only: { type: 'string' },
+  },
 });
 const out = resolve(process.env['INIT_CWD'] ?? process.cwd(), values.out);
 mkdirSync(out, { recursive: true });
 
-const camera = join(tmpdir(), `forearmed-camera-${String(process.pid)}.mjpeg`);
 const readings: Reading[] = [];
-try {
-  await writeFakeCamera(join(ROOT, 'demo-clips/hold-drift.mp4'), camera);
-  const app = await openApp(fakeCameraArgs(camera));
-  for (const screen of Object.keys(SCREENS) as ShownScreen[])
-    readings.push(...(await walkSession(app, screen, out)));
-  await app.close();
-} finally {
-  if (existsSync(camera)) rmSync(camera);
+const app = await openApp(['--use-fake-ui-for-media-stream']);
+for (const [name, walk] of Object.entries({ hold: walkHoldSession, curl: walkCurlSession })) {
+  if (values.only !== undefined && values.only !== name) continue;
+  const { page, context } = await app.openPage({ viewport: { width: 1280, height: 720 } });
+  await walk(page, app.url, lookerOf(page, readings, out));
+  await context.close();
 }
+await app.close();
 
 const { text, isMissed } = tableOf(readings);
 console.log(text);

@@ -1,11 +1,13 @@
 /**
- * Windows and how large they are, for visual angles. Width of the window's picture in millimetres: a 13-inch screen of 16 to 9;
- * a phone of 390 CSS pixels at 153 of them an inch (460 dots an inch at 3 dots a pixel; a usual phone, from memory).
+ * Windows and how large they are, for visual angles. Width of the window's picture in millimetres: a 13-inch screen of 16 to 10
+ * with 1280 by 800 pixels, of which a browser's bars take 80; a phone of 390 CSS pixels at 153 of them an inch (460 dots an inch
+ * at 3 dots a pixel; a usual phone, from memory); a 24-inch screen of 16 to 9.
  */
 export const SCREENS = {
-  laptop: { width: 1280, height: 720, widthMm: 13 * 25.4 * (16 / Math.hypot(16, 9)) },
+  laptop: { width: 1280, height: 720, widthMm: 13 * 25.4 * (16 / Math.hypot(16, 10)) },
   'phone upright': { width: 390, height: 844, widthMm: (390 / 153) * 25.4 },
   'phone lying': { width: 844, height: 390, widthMm: (844 / 153) * 25.4 },
+  wide: { width: 1920, height: 1000, widthMm: 24 * 25.4 * (16 / Math.hypot(16, 9)) },
 } as const;
 export type ShownScreen = keyof typeof SCREENS;
 

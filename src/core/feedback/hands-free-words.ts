@@ -9,6 +9,34 @@ const START_POSTURES: Readonly<Record<Exercise, string>> = {
   'free-curl': 'Stand upright and let the arm hang.',
 };
 
+/** The same in so few letters (15) that they are read from three metres. */
+const SHORT_POSTURES: Readonly<Record<Exercise, string>> = {
+  hold: 'Bend to target',
+  'body-curl': 'Lean back',
+  'band-curl': 'Let arm hang',
+  'free-curl': 'Let arm hang',
+};
+
+/** What a person is to do so that the next set starts by itself, in 15 letters; empty where that is not up to them. */
+export function startsByItselfShort(
+  notYet: NotYet | null,
+  exercise: Exercise,
+  secondsToStart: number | null,
+): string {
+  switch (notYet) {
+    case 'posture':
+      return SHORT_POSTURES[exercise];
+    case 'moving':
+      return 'Stay still';
+    case 'counting':
+      return `Stay still, ${secondsToStart ?? 0} s`;
+    case 'may-not':
+    case 'view':
+    case null:
+      return '';
+  }
+}
+
 /** What a person is to do so that the next set starts by itself; empty where that is not up to them. */
 export function startsByItselfWords(
   notYet: NotYet | null,

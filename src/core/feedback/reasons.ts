@@ -25,6 +25,33 @@ const SENTENCES: Readonly<Record<NotMeasuredReason, string>> = {
   'not-applicable': 'This is not measured in this exercise.',
 };
 
+/** What to do about a reason in so few letters (15) that they are read from three metres; null where nothing can be done. */
+const SHORT: Readonly<Record<NotMeasuredReason, string | null>> = {
+  nobody: 'Step into view',
+  'arm-not-seen': 'Clear the arm',
+  'trunk-not-seen': 'Show the trunk',
+  'legs-not-seen': 'Show your legs',
+  'hand-not-seen': 'Show the hand',
+  'hand-too-small': null,
+  'outside-picture': 'Camera back',
+  'too-small': 'Camera closer',
+  'wrong-side': 'Turn round',
+  'two-people': 'One person only',
+  'too-oblique': 'Turn sideways',
+  'tracking-jump': 'Keep still',
+  'sides-exchanged': 'Turn sideways',
+  gap: 'Pictures lack',
+  'no-stature': null,
+  'too-uncertain': 'Clear the arm',
+  'too-short': null,
+  'not-applicable': null,
+};
+
+/** What to do about a reason, in 15 letters; null where a picture's person can do nothing. */
+export function reasonShort(reason: NotMeasuredReason): string | null {
+  return SHORT[reason];
+}
+
 /** One sentence for a reason: what happened, then what to do about it where something can be done. */
 export function reasonSentence(reason: NotMeasuredReason): string {
   return SENTENCES[reason];

@@ -18,7 +18,7 @@ export interface Scene {
 
 /** One way of doing an exercise. */
 export interface Movement {
-  /** In so few letters (10) that they are read from three metres. */
+  /** In so few letters (7) that they are read from three metres. */
   readonly label: string;
   /** What is right or wrong about it, in a sentence. */
   readonly sentence: string;
@@ -78,7 +78,7 @@ const HOLD: Demonstration = {
   pairs: [
     {
       right: {
-        label: 'Stays put',
+        label: 'Stays',
         sentence: 'The hand presses up and does not move. The force grows slowly and is let go slowly.',
         tempo: HELD,
         sceneAt: (share) => {
@@ -87,7 +87,7 @@ const HOLD: Demonstration = {
         },
       },
       fault: {
-        label: 'Hand rises',
+        label: 'Lifts',
         sentence: 'The hand rises and the bar lifts out of its support: that is too much force.',
         tempo: HELD,
         sceneAt: (share) => {
@@ -149,7 +149,7 @@ function bandCurl(variant: Variant | null): Demonstration {
   // The palm turns over as a flip for the eye: seen from the side there is only up or down.
   const palmDown = (share: number): number => (variant === 'turning' && share < 0.5 ? 1 : 0);
   const right: Movement = {
-    label: variant === 'turning' ? 'Palm turns' : 'Palm up',
+    label: variant === 'turning' ? 'Turns' : 'Palm up',
     sentence:
       variant === 'turning'
         ? 'The palm turns up while the elbow bends, and back while it is lowered.'
@@ -162,16 +162,16 @@ function bandCurl(variant: Variant | null): Demonstration {
       {
         right,
         fault: {
-          label: 'Palm down',
+          label: 'Down',
           sentence: 'The band has turned the palm down.',
           tempo: SLOW,
           sceneAt: (share) => bandScene(share, 1),
         },
       },
       {
-        right: { ...right, label: 'Lower slow', sentence: 'The arm is lowered slowly, all the way.' },
+        right: { ...right, label: 'Slow', sentence: 'The arm is lowered slowly, all the way.' },
         fault: {
-          label: 'Dropped',
+          label: 'Drops',
           sentence: 'The band pulls the arm down: that is too fast.',
           tempo: DROPPED,
           sceneAt: (share) => bandScene(share, palmDown(share)),
@@ -185,7 +185,7 @@ const FREE_CURL: Demonstration = {
   pairs: [
     {
       right: {
-        label: 'Arm still',
+        label: 'Still',
         sentence: 'Only the elbow bends. The upper arm stays by the side.',
         tempo: SLOW,
         sceneAt: (share) => ({

@@ -9,7 +9,7 @@ export function shownState({ stage, countInSeconds, readout, speed }: LiveSessio
   if (stage === 'counting-in') {
     return { role: 'quiet', word: String(countInSeconds), detail: 'seconds until the set starts' };
   }
-  if (stage === 'paused') return { role: 'attention', word: 'Paused', detail: 'nothing is recorded' };
+  if (stage === 'paused') return { role: 'attention', word: 'Pause', detail: 'nothing is recorded' };
   if (stage === 'finishing') return { role: 'quiet', word: 'Wait', detail: 'the set is being judged' };
   if (speed.isStalled) return { role: 'attention', word: 'Not measured', detail: NO_PICTURE };
   if (stage !== 'measuring' && readout.reason === null) {

@@ -6,7 +6,7 @@ import { planFragment } from '../../../src/core/plan/plan-link.ts';
 import { givenCueSchema, type CueName, type GivenCue } from '../../../src/core/session/cue-log.ts';
 import { openApp, type OpenApp } from '../../browser/ui-begin-live/open-app.ts';
 import { inventedPlan } from '../../helpers/plan-days.ts';
-import { film, filmBeforeCamera } from './film-camera.ts';
+import { film, filmBeforeCamera } from '../../helpers/film-camera.ts';
 
 /*
  * A whole exercise of a plan with both hands on the bar: from the third action on neither a key nor the pointer is touched.
@@ -44,11 +44,11 @@ describe('A planned exercise without a hand', () => {
     // From here on the person only moves.
     await page.locator('.approach.right-angle').waitFor({ timeout: PATIENCE_MS });
     for (const setIndex of [0, 1]) {
-      await film(page, ...STRETCH.holding);
+      await film(page, STRETCH.holding);
       await cueOf(page, setIndex, 'hold-done');
-      await film(page, ...STRETCH.lettingGo);
+      await film(page, STRETCH.lettingGo);
       await page.waitForTimeout(2_000);
-      await film(page, ...STRETCH.hanging);
+      await film(page, STRETCH.hanging);
       await page.getByRole('group', { name: 'Pain now?' }).waitFor({ timeout: PATIENCE_MS });
     }
 

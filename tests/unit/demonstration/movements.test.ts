@@ -57,7 +57,7 @@ describe('the figure', () => {
 
   it('has words that are read from three metres, and ends its movement within the loop', () => {
     for (const { label, tempo, sentence } of all) {
-      expect(label.length).toBeLessThanOrEqual(10);
+      expect(label.length).toBeLessThanOrEqual(7);
       expect(sentence).toMatch(/\.$/);
       expect(shareAt(tempo, 0)).toBe(0);
       expect(shareAt(tempo, LOOP_SECONDS - 0.5)).toBeCloseTo(0, 9);

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { EXERCISES } from '../../../src/core/exercises/exercise.ts';
 import { FLAG_KINDS } from '../../../src/core/exercises/judgement.ts';
+import { startsByItselfShort, startsByItselfWords } from '../../../src/core/feedback/hands-free-words.ts';
 import { flagWords } from '../../../src/core/feedback/flag-words.ts';
-import { reasonSentence } from '../../../src/core/feedback/reasons.ts';
+import { reasonSentence, reasonShort } from '../../../src/core/feedback/reasons.ts';
 import { NOT_MEASURED_REASONS } from '../../../src/core/kinematics/measured.ts';
 
 /** Words that the interface does not use: blame, praise by rote, and other names for its own things. */
@@ -16,6 +18,24 @@ describe('sentences for reasons', () => {
 
   it('is another one for each reason', () => {
     expect(new Set(NOT_MEASURED_REASONS.map(reasonSentence)).size).toBe(NOT_MEASURED_REASONS.length);
+  });
+});
+
+describe('what is read from three metres while there is no cue', () => {
+  it.each(NOT_MEASURED_REASONS)('says what to do about %s in 15 letters, or nothing', (reason) => {
+    const short = reasonShort(reason);
+    expect(short?.length ?? 0).toBeLessThanOrEqual(15);
+    expect(short ?? 'Nothing').toMatch(/^[A-Z]/);
+    expect(short ?? '').not.toMatch(NOT_OUR_WORDS);
+  });
+
+  it.each(EXERCISES)('says how a set of %s starts, wherever the sentence says it too', (exercise) => {
+    for (const notYet of ['may-not', 'view', 'posture', 'moving', 'counting', null] as const) {
+      const short = startsByItselfShort(notYet, exercise, 2);
+      expect(short.length).toBeLessThanOrEqual(15);
+      expect(short === '').toBe(startsByItselfWords(notYet, exercise, 2) === '');
+    }
+    expect(startsByItselfShort('counting', exercise, 2)).toBe('Stay still, 2 s');
   });
 });
 

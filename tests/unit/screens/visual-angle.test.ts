@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { arcMinutes, furthestM, tableOf } from '../../../scripts/three-metres/visual-angle.ts';
 
-/** CSS pixels of a height in millimetres on the laptop: 1280 of them on 13 inches of 16 to 9, 287.8 mm wide by hand. */
-const px = (mm: number): number => (mm * 1280) / 287.8;
+/** CSS pixels of a height in millimetres on the laptop: 1280 of them on 13 inches of 16 to 10, 280.0 mm wide by hand. */
+const px = (mm: number): number => (mm * 1280) / 280;
 
 describe('the visual angle of what is shown', () => {
   it('is 40 arc minutes for 35 mm and 22 for 19 mm at three metres, by hand from 2 atan(h / 2d)', () => {
