@@ -2,7 +2,7 @@ import type { ExerciseSettings } from '../core/exercises/exercise.ts';
 import type { ViewOutline } from '../core/exercises/view-outline.ts';
 import type { Announcer } from '../core/feedback/announcer.ts';
 import type { SetupAdvice } from '../core/feedback/setup-advice.ts';
-import { estimatorSentence, sourceSentence } from '../core/feedback/source-problems.ts';
+import { estimatorSentence } from '../core/feedback/source-problems.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
 import type { FrameSource, OpenedSource } from '../core/pose/frame-source.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
@@ -21,6 +21,7 @@ import { SetRun } from './set-run.svelte.ts';
 import { SourceLists } from './source-lists.svelte.ts';
 import type { Settings } from './settings.svelte.ts';
 import { SetupCheck } from './setup-check.svelte.ts';
+import { SourceOpening } from './source-opening.ts';
 import { VideoWish } from './video-wish.svelte.ts';
 
 /**
@@ -52,6 +53,7 @@ export class LiveSession {
   readonly #setup = new SetupCheck();
   readonly #clip: ClipCourse;
   readonly #set: SetRun;
+  readonly #opening = new SourceOpening();
   #stage = $state<Stage>('none');
   #problem = $state<string | null>(null);
   #task = $state.raw<LiveTask | null>(null);
@@ -59,8 +61,6 @@ export class LiveSession {
   #asked = $state.raw<AskedWork | null>(null);
   /** What starts and ends sets without a hand; loaded with the first source. */
   #pace = $state.raw<SetPace | null>(null);
-  /** Counts what was opened, so that a late answer to an earlier wish is noticed. */
-  #wish = 0;
 
   constructor(parts: LiveParts, settings: Settings) {
     this.#parts = parts;
@@ -197,7 +197,7 @@ export class LiveSession {
   /** Ends set and session. The session's id when all of it is kept, else null: then the problem says why. */
   async endSession(): Promise<string | null> {
     this.#set.stopCountIn();
-    this.#wish += 1;
+    this.#opening.forget();
     if (this.#isInSet) await this.#finishSet('finishing');
     this.stream.stop();
     this.#parts.keepAwake(false);
@@ -209,7 +209,7 @@ export class LiveSession {
 
   /** Closes a source of which nothing was recorded. */
   close(): void {
-    this.#wish += 1;
+    this.#opening.forget();
     this.#set.stopCountIn();
     this.stream.stop();
     this.#parts.keepAwake(false);
@@ -221,22 +221,17 @@ export class LiveSession {
     task = this.#asked?.task ?? chosenTask(this.#settings.now),
     clipLooks = this.#settings.now.clipLooks,
   ): Promise<void> {
-    this.#wish += 1;
-    const wish = this.#wish;
     this.stream.stop();
     this.keeping.forget();
     this.keeping.sayPainBefore(this.#asked?.painBefore ?? null);
     this.#problem = null;
     this.#clip.end();
     this.#stage = 'opening';
-    const [opened, problem] = await Promise.all([opening, this.#load()]);
-    if (!opened.ok || problem !== null) {
-      if (opened.ok) opened.source.stop();
-      if (wish !== this.#wish) return;
-      this.#problem = opened.ok ? problem : sourceSentence(opened.problem);
-      this.#stage = 'none';
-    } else if (wish === this.#wish) await this.#run(opened.source, { task, clipLooks }, wish);
-    else opened.source.stop();
+    const opened = await this.#opening.open(opening, () => this.#load());
+    if (opened === null) return;
+    if (opened.source !== null) return this.#run(opened.source, { task, clipLooks }, opened.isLatest);
+    this.#problem = opened.sentence;
+    this.#stage = 'none';
   }
 
   /** Loads what measures and judges. The sentence for why it could not be, or null. */
@@ -250,7 +245,7 @@ export class LiveSession {
     }
   }
 
-  async #run(source: FrameSource, { task, clipLooks }: RunWish, wish: number): Promise<void> {
+  async #run(source: FrameSource, { task, clipLooks }: RunWish, isLatest: () => boolean): Promise<void> {
     const isClip = source.kind === 'clip' || source.kind === 'demo';
     this.#task = task;
     this.#setup.forget();
@@ -268,7 +263,7 @@ export class LiveSession {
       onProgress: (share: number) => this.#clip.note(share),
     };
     const end = await this.stream.run(source, options, (seen) => this.#take(seen, source, task));
-    if (wish === this.#wish) await this.#ended(end);
+    if (isLatest()) await this.#ended(end);
   }
 
   #take(seen: SeenPicture, source: FrameSource, task: LiveTask): FigureOverlay {
@@ -332,6 +327,8 @@ export class LiveSession {
     this.speed.end();
     this.#parts.keepAwake(false);
     if (end.kind === 'failed') this.#problem = end.sentence;
+    // A camera that is gone in the middle of a set is heard, not only seen.
+    if (end.kind === 'failed' && this.#isInSet) this.readout.announce('stopped', 'set-stopped');
     if (this.#isInSet) await this.#finishSet('none');
     else this.#stage = 'none';
     this.#clip.end();

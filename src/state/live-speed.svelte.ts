@@ -195,10 +195,20 @@ export class LiveSpeed {
   #show(): void {
     if (this.#source?.feed.kind !== 'live') return;
     const nowSeconds = this.#parts.nowSeconds();
+    const wasStalled = this.#isStalled;
     this.#isStalled = isStalled(this.#flow, nowSeconds);
+    if (this.#isStalled && !wasStalled && this.#moment.isMeasuring) this.#sound();
     const speed = this.#fit.speed === null ? null : speedOf(this.#log.since(nowSeconds - LOG_SECONDS));
     const line = speed === null ? null : speedLine(this.#fit.model, speed);
     this.#say(line, verdictSentence(this.#fit.verdict, this.#settings.now.network), this.#hintAt(nowSeconds));
+  }
+
+  /** Whoever works with both hands does not look at the screen: that nothing is measured any more is heard. */
+  #sound(): void {
+    const { announcer } = this.#parts;
+    const { voice, tones } = this.#settings.now;
+    const isSaid = voice && announcer.say('No picture comes', 'now');
+    if (!isSaid && tones) announcer.tone('correction');
   }
 
   #hintAt(nowSeconds: number): string | null {

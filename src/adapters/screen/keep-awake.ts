@@ -6,18 +6,28 @@ export function screenKeeper(): (isWanted: boolean) => void {
   let wanted = false;
   let lock: WakeLockSentinel | null = null;
 
+  const ask = async (): Promise<void> => {
+    const got = await navigator.wakeLock.request('screen');
+    // No longer wanted, or asked for twice: a lock that nobody holds would keep the screen on for good.
+    if (!wanted || lock !== null) return got.release();
+    lock = got;
+    // The browser may take it back by itself, for example to save power; it is asked for at the next sight of the page.
+    const taken = (): void => {
+      if (lock === got) lock = null;
+    };
+    got.addEventListener('release', taken, { once: true });
+  };
+
   const settle = async (): Promise<void> => {
     if (!('wakeLock' in navigator)) return;
+    const held = lock;
+    if (!wanted) lock = null;
     try {
-      if (wanted && lock === null) {
-        lock = await navigator.wakeLock.request('screen');
-        // The browser may take it back by itself, for example to save power; it is asked for at the next sight of the page.
-        lock.addEventListener('release', () => (lock = null), { once: true });
-      } else if (!wanted) await lock?.release();
+      if (!wanted) await held?.release();
+      else if (held === null) await ask();
     } catch {
       // Refused, for example on a low battery.
     }
-    if (!wanted) lock = null;
   };
 
   // The lock is lost whenever the page is hidden and has to be asked for again.

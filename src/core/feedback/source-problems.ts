@@ -9,7 +9,7 @@ const SOURCE_SENTENCES: Readonly<Record<SourceProblem, string>> = {
   'camera-in-use':
     'The camera is taken by another program. Close the program that uses it, then choose the camera again.',
   'camera-unplugged':
-    'The camera is gone; what was measured until then is kept. Plug it in again and start the next set.',
+    'The camera is gone; what was measured until then is kept. Plug it in again, or end the call or close the program that took it, then open the camera again.',
   'sharing-refused':
     'No window was shared. Choose the window or tab again and confirm, and allow screen recording where the system asks.',
   'sharing-ended':

@@ -53,7 +53,7 @@ export function stallSentence(flow: PictureFlow, facts: FlowFacts): string | nul
 
 function remedy({ isMuted, wasHidden }: FlowFacts): string {
   if (isMuted) {
-    return 'The camera is paused: switch it on by its key or cover, and close other programs that use it.';
+    return 'The camera is paused: end the call or close the program that uses it, or switch it on by its key or cover.';
   }
   return wasHidden
     ? 'Keep this page in front while a set runs: browsers slow pages down that are not seen.'
