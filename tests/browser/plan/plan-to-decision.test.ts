@@ -246,7 +246,7 @@ async function setByHand(page: Page): Promise<void> {
 
 async function endDay(page: Page): Promise<void> {
   await page.getByRole('button', { name: 'End today’s session' }).click();
-  await page.getByRole('group', { name: 'Pain now, at the end?' }).waitFor();
+  await page.getByRole('group', { name: 'Pain at the end?' }).waitFor();
   await page.keyboard.press('1');
   await page.getByRole('checkbox', { name: 'crook of the elbow' }).isChecked();
   await page.getByRole('button', { name: 'Go on' }).click();

@@ -1,10 +1,10 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../../../scripts/bootstrap.mjs';
 import { planFragment } from '../../../src/core/plan/plan-link.ts';
+import { tabTo } from '../../helpers/by-keyboard.ts';
 import { fakeCameraArgs, writeFakeCamera } from '../../helpers/fake-camera.ts';
 import { shortHoldPlan } from '../../helpers/plan-days.ts';
 import { axeFindings, openApp, type OpenApp } from '../../browser/ui-begin-live/open-app.ts';
@@ -32,19 +32,6 @@ afterAll(async () => {
   await app.close();
   rmSync(folder, { recursive: true });
 });
-
-/** Moves to a control by Tab alone; throws when it is never reached. */
-async function tabTo(page: Page, name: string): Promise<void> {
-  for (let step = 0; step < 60; step++) {
-    const label = await page.evaluate(() => {
-      const at = document.activeElement;
-      return at?.getAttribute('aria-label') ?? at?.textContent?.trim().replace(/\s+/g, ' ') ?? '';
-    });
-    if (label === name) return;
-    await page.keyboard.press('Tab');
-  }
-  throw new Error(`Tab never reached "${name}".`);
-}
 
 describe('From a plan’s link to the first set', () => {
   it('takes three actions, by keyboard alone, and each step has its name for a screen reader', async () => {
