@@ -125,7 +125,11 @@ async function afterSetWithPain({ page, look }: Walk): Promise<void> {
   await page.keyboard.press('2');
   await page.getByRole('group', { name: 'Where does it hurt?' }).waitFor();
   await look('places');
-  await pressByKeyboard(page, 'crook of the elbow').catch(() => undefined);
+  // The question has the focus; its first answer is the next stop.
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Space');
+  if (!(await page.getByRole('checkbox', { name: 'crook of the elbow' }).isChecked()))
+    throw new Error('The first place was not chosen by keyboard.');
   await pressByKeyboard(page, 'Go on');
   await page.getByRole('group', { name: 'How hard was it?' }).waitFor();
   await look('effort', true);
