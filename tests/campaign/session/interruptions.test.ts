@@ -132,7 +132,10 @@ describe('A set that runs', () => {
     expect(before.length).toBeGreaterThan(10);
     expect(after.slice(0, before.length)).toEqual(before);
     await page.goto(app.url);
-    await page.getByText(/^The session of .* broke off\. \d+ s of it are kept\.$/).waitFor();
+    const offered = page.getByText(/^The session of .* broke off\. \d+ s of it are kept\.$/);
+    await offered.waitFor().catch(async (cause: unknown) => {
+      throw new Error(`It is not offered: ${await page.locator('body').innerText()}`, { cause });
+    });
     await page.getByRole('button', { name: 'Finish it' }).click();
     await page.getByRole('button', { name: 'Finish it' }).waitFor({ state: 'detached' });
     expect(await keptFrameTimes(reader)).toEqual(after);
