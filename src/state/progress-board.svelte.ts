@@ -1,7 +1,6 @@
 import { newestVersions, takePlan } from '../core/exchange/waiting-plans.ts';
 import { decide } from '../core/plan/decide.ts';
 import type { Decision, Proposal } from '../core/plan/decision.ts';
-import { laterState } from '../core/plan/merge-days.ts';
 import type { Plan } from '../core/plan/plan.ts';
 import type { KeptList, TakenOut } from '../core/plan/plan-store.ts';
 import { followedVersion } from '../core/plan/plan-versions.ts';
@@ -12,7 +11,6 @@ import { weekView, type Week } from '../core/plan/weeks.ts';
 import { weighDay, type WeighedDay } from '../core/plan/weigh-day.ts';
 import { NO_REVIEWED_DAYS, reviewedDays, type ReviewedDays } from '../core/review/reviewed-days.ts';
 import { propose } from '../core/feedback/propose.ts';
-import { isSameValue } from '../core/plan/same-value.ts';
 import type { SessionRecord } from '../core/session/session-record.ts';
 import type { StorageProblem, Stored } from '../core/stored.ts';
 import type { PlanBoard } from './plan-board.svelte.ts';
@@ -44,6 +42,8 @@ export class ProgressBoard {
   #problem = $state.raw<ProgressProblem | null>(null);
   #takenIn = $state.raw<TakenIn | null>(null);
   #deleted = $state.raw<TakenOut | null>(null);
+  /** Settles when every file that came so far is taken in. */
+  #taking: Promise<void> = Promise.resolve();
 
   readonly #facts = $derived.by(() => {
     const { plan, versions } = this;
@@ -173,8 +173,13 @@ export class ProgressBoard {
     return dayLogText({ versions: this.versions, days, records: found }, moment());
   }
 
-  /** Takes in a file of training days. What is kept here and tells more stays as it is. */
-  async takeDays(fileName: string, text: string): Promise<void> {
+  /** Takes in a file of training days, after those that are being taken in. What is kept here and tells more stays as it is. */
+  takeDays(fileName: string, text: string): Promise<void> {
+    this.#taking = this.#taking.then(() => this.#takeFile(fileName, text));
+    return this.#taking;
+  }
+
+  async #takeFile(fileName: string, text: string): Promise<void> {
     this.#problem = null;
     this.#takenIn = null;
     const { store, records, moment, exchange } = this.#board.parts;
@@ -193,11 +198,8 @@ export class ProgressBoard {
     for (const version of versions)
       if (this.#valueOf(await takePlan(version, arrival, stores)) === 'waits') taken.waiting += 1;
     for (const day of days) {
-      const kept = await store.loadDay(day.id);
-      const later = kept.ok ? laterState(kept.value, day) : day;
-      if (kept.ok && isSameValue(later, kept.value)) taken.keptAsIs += 1;
-      else if (this.#valueOf(await store.putDay(later)) !== undefined)
-        taken[kept.ok ? 'renewed' : 'added'] += 1;
+      const merged = this.#valueOf(await store.mergeDay(day));
+      if (merged !== undefined) taken[merged === 'kept-as-is' ? 'keptAsIs' : merged] += 1;
     }
     for (const record of came) {
       const kept = await records.importRecord(record);

@@ -1,5 +1,6 @@
 import type { Decision } from '../../core/plan/decision.ts';
 import type { Plan } from '../../core/plan/plan.ts';
+import { mergedDay, type DayMerging } from '../../core/plan/merge-days.ts';
 import type { KeptList, PlanListing, PlanStore, TakenOut } from '../../core/plan/plan-store.ts';
 import { isSameValue } from '../../core/plan/same-value.ts';
 import type { TrainingDay } from '../../core/plan/training-day.ts';
@@ -10,9 +11,11 @@ import {
   listingsAmong,
   newestAmong,
   readKeptDay,
+  readKeptDecision,
   readKeptPlan,
   versionsAmong,
 } from './kept-plans.ts';
+import { moveAside } from './move-aside.ts';
 import { failed, onDatabase } from './on-database.ts';
 import { keysFrom, type PlanRow, type SessionDatabase } from './session-database.ts';
 
@@ -26,14 +29,16 @@ export class IdbPlanStore implements PlanStore {
   }
 
   keepVersion(plan: Plan): Promise<Stored<null>> {
-    const { plans } = this.#db;
+    const { plans, aside } = this.#db;
     const { id: planId, version } = plan;
     // As for session records: asked for once something is worth keeping, and not waited for.
     navigator.storage?.persist?.().catch(() => false);
     return this.#attempt(() =>
-      this.#db.transaction('rw', plans, async () => {
+      this.#db.transaction('rw', plans, aside, async () => {
         const kept = await plans.get([planId, version]);
-        if (kept !== undefined && !isSameValue(kept.plan, plan))
+        if (kept !== undefined && readKeptPlan(kept.plan) === null)
+          await moveAside(this.#db, 'plans', [planId, version], kept);
+        else if (kept !== undefined && !isSameValue(kept.plan, plan))
           return failed('already-kept', `Another version ${version} of plan ${planId} is kept.`);
         await plans.put({ planId, version, plan });
         return STORED;
@@ -103,10 +108,11 @@ export class IdbPlanStore implements PlanStore {
   }
 
   putDay(day: TrainingDay): Promise<Stored<null>> {
-    return this.#attempt(async () => {
-      await this.#db.days.put({ id: day.id, planId: day.planId, day });
-      return STORED;
-    });
+    return this.#changeDay(day, () => ({ put: day, then: null }));
+  }
+
+  mergeDay(day: TrainingDay): Promise<Stored<DayMerging>> {
+    return this.#changeDay(day, (kept) => mergedDay(kept, day));
   }
 
   loadDay(dayId: string): Promise<Stored<TrainingDay>> {
@@ -124,10 +130,17 @@ export class IdbPlanStore implements PlanStore {
   }
 
   putDecision(decision: Decision): Promise<Stored<null>> {
-    return this.#attempt(async () => {
-      await this.#db.decisions.put({ id: decision.id, planId: decision.planId, decision });
-      return STORED;
-    });
+    const { decisions, aside } = this.#db;
+    const { id, planId } = decision;
+    return this.#attempt(() =>
+      this.#db.transaction('rw', decisions, aside, async () => {
+        const kept = await decisions.get(id);
+        const isOurs = kept?.planId === planId && readKeptDecision(kept.decision) !== null;
+        if (kept !== undefined && !isOurs) await moveAside(this.#db, 'decisions', id, kept);
+        await decisions.put({ id, planId, decision });
+        return STORED;
+      }),
+    );
   }
 
   listDecisions(planId: string): Promise<Stored<KeptList<Decision>>> {
@@ -181,6 +194,25 @@ export class IdbPlanStore implements PlanStore {
         await decisions.bulkPut([...taken.decisions]);
         if (taken.followedPlanId !== null) await desk.put({ key: 'followed', value: taken.followedPlanId });
         return STORED;
+      }),
+    );
+  }
+
+  /** Writes a day anew after what is kept of it, in one transaction; what cannot be read is set aside. */
+  #changeDay<Value>(
+    { id, planId }: TrainingDay,
+    change: (kept: TrainingDay | null) => { readonly put: TrainingDay | null; readonly then: Value },
+  ): Promise<Stored<Value>> {
+    const { days, aside } = this.#db;
+    return this.#attempt(() =>
+      this.#db.transaction('rw', days, aside, async () => {
+        const row = await days.get(id);
+        const kept = row === undefined ? null : readKeptDay(row.day);
+        const { put, then } = change(kept);
+        if (put === null) return { ok: true, value: then };
+        if (row !== undefined && kept === null) await moveAside(this.#db, 'days', id, row);
+        await days.put({ id, planId, day: put });
+        return { ok: true, value: then };
       }),
     );
   }

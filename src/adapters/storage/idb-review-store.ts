@@ -3,6 +3,7 @@ import { keepingOver, reviewsAmong } from '../../core/review/kept-reviews.ts';
 import type { ReviewDocument } from '../../core/review/review-document.ts';
 import type { ReviewStore, TakenReviews } from '../../core/review/review-store.ts';
 import { STORED, type Stored } from '../../core/stored.ts';
+import { moveAside } from './move-aside.ts';
 import { failed, onDatabase } from './on-database.ts';
 import type { SessionDatabase } from './session-database.ts';
 
@@ -16,14 +17,15 @@ export class IdbReviewStore implements ReviewStore {
   }
 
   keepReview(review: ReviewDocument): Promise<Stored<null>> {
-    const { reviews } = this.#db;
+    const { reviews, aside } = this.#db;
     const { id, sessionId } = review;
     return onDatabase(this.#db, () =>
-      this.#db.transaction('rw', reviews, async () => {
+      this.#db.transaction('rw', reviews, aside, async () => {
         const kept = await reviews.get(id);
         const keeping = kept === undefined ? 'write' : keepingOver(kept.review, review);
         if (keeping === 'refuse') return failed('already-kept', `Another review ${id} is kept.`);
-        if (keeping === 'write') await reviews.put({ id, sessionId, review });
+        if (keeping === 'write-beside') await moveAside(this.#db, 'reviews', id, kept);
+        if (keeping !== 'leave') await reviews.put({ id, sessionId, review });
         return STORED;
       }),
     );

@@ -20,6 +20,11 @@ export function readKeptDay(value: unknown): TrainingDay | null {
   return reading.ok ? reading.day : null;
 }
 
+/** A kept decision, or null where it cannot be read. */
+export function readKeptDecision(value: unknown): Decision | null {
+  return decisionSchema.safeParse(value).data ?? null;
+}
+
 /** The versions among the rows, the oldest first. */
 export function versionsAmong(rows: Rows['plans']): KeptList<Plan> {
   const list = listOf(rows.map(({ plan }) => readKeptPlan(plan)));
@@ -34,7 +39,7 @@ export function daysAmong(rows: Rows['days']): KeptList<TrainingDay> {
 
 /** The decisions among the rows, the oldest first. */
 export function decisionsAmong(rows: Rows['decisions']): KeptList<Decision> {
-  const list = listOf(rows.map(({ decision }) => decisionSchema.safeParse(decision).data ?? null));
+  const list = listOf(rows.map(({ decision }) => readKeptDecision(decision)));
   return { ...list, items: inTime(list.items, ({ decidedAt }) => decidedAt) };
 }
 

@@ -1,5 +1,6 @@
 import type { Decision } from '../../core/plan/decision.ts';
 import type { Plan } from '../../core/plan/plan.ts';
+import { mergedDay, type DayMerging } from '../../core/plan/merge-days.ts';
 import type { KeptList, PlanListing, PlanStore, TakenOut } from '../../core/plan/plan-store.ts';
 import { isSameValue } from '../../core/plan/same-value.ts';
 import type { TrainingDay } from '../../core/plan/training-day.ts';
@@ -70,6 +71,13 @@ export class MemoryPlanStore implements PlanStore {
     const others = this.#rows.days.filter(({ id }) => id !== day.id);
     this.#rows = { ...this.#rows, days: [...others, { id: day.id, planId: day.planId, day }] };
     return done(null);
+  }
+
+  async mergeDay(day: TrainingDay): Promise<Stored<DayMerging>> {
+    const row = this.#rows.days.find(({ id }) => id === day.id);
+    const { put, then } = mergedDay(row === undefined ? null : readKeptDay(row.day), day);
+    if (put !== null) void this.putDay(put);
+    return { ok: true, value: then };
   }
 
   loadDay(dayId: string): Promise<Stored<TrainingDay>> {

@@ -13,7 +13,7 @@ export class MemoryReviewStore implements ReviewStore {
     const { id, sessionId } = review;
     const kept = this.#rows.find((row) => row.id === id);
     const keeping = kept === undefined ? 'write' : keepingOver(kept.review, review);
-    if (keeping === 'refuse')
+    if (keeping === 'refuse' || keeping === 'write-beside')
       return { ok: false, problem: 'already-kept', detail: `Another review ${id} is kept.` };
     if (keeping === 'write')
       this.#rows = [...this.#rows.filter((row) => row.id !== id), { id, sessionId, review }];

@@ -33,16 +33,16 @@ export async function takeItem(item: PackageItem, arrival: Arrival, stores: Stor
   if (item.kind === 'video' && stores.videos === null) return { ok: true, value: 'not-kept' };
   if (item.kind === 'plan') return takePlan(item.plan, arrival, stores);
   const kept = await keptItem(item, stores);
-  if (!kept.ok && kept.problem === 'missing') return tell(await keep(item, stores), 'new');
+  if (!kept.ok && kept.problem === 'missing') return tell(await keepLater(item, stores), 'new');
   if (!kept.ok && kept.problem !== 'unreadable') return kept;
   const standing = kept.ok ? standingOf(kept.value, item) : 'other';
   if (standing === 'same' || standing === 'earlier') return { ok: true, value: 'same' };
-  if (standing === 'later') return tell(await keep(item, stores), 'renewed');
+  if (standing === 'later') return tell(await keepLater(item, stores), 'renewed');
   const beside = await besideOf(item, arrival.fileName, arrival.cameAt);
   return tell(await stores.exchange.keepBeside(beside), 'beside');
 }
 
-function tell(stored: Stored<null>, taken: Taken): Stored<Taken> {
+function tell(stored: Stored<unknown>, taken: Taken): Stored<Taken> {
   return stored.ok ? { ok: true, value: taken } : stored;
 }
 
@@ -86,6 +86,11 @@ async function keptItem(item: PackageItem, stores: Stores): Promise<Stored<Packa
         : { ok: true, value: { kind: 'video', video, content: item.content } };
     }
   }
+}
+
+/** Keeps an item that came; a later state of a day that came meanwhile stays. */
+function keepLater(item: PackageItem, stores: Stores): Promise<Stored<unknown>> {
+  return item.kind === 'day' ? stores.plans.mergeDay(item.day) : keep(item, stores);
 }
 
 async function keep(item: PackageItem, stores: Stores): Promise<Stored<null>> {

@@ -1,5 +1,6 @@
 import type { Stored } from '../stored.ts';
 import type { Decision } from './decision.ts';
+import type { DayMerging } from './merge-days.ts';
 import type { Plan } from './plan.ts';
 import type { TrainingDay } from './training-day.ts';
 
@@ -36,7 +37,8 @@ export interface TakenOut {
 
 /**
  * Keeps plans with all their versions, the plan that is followed, training days and decisions. Nothing rejects: every
- * failure is a value. Every step may be repeated without harm.
+ * failure is a value. Every step may be repeated without harm. What is kept under the same name and cannot be read is never
+ * written over: it is set aside.
  */
 export interface PlanStore {
   /** "this-visit" keeps nothing beyond the page: storage is forbidden here. */
@@ -61,6 +63,11 @@ export interface PlanStore {
   draft(): Promise<Stored<Plan | null>>;
   /** Keeps a training day, or keeps it anew while it goes on. */
   putDay(day: TrainingDay): Promise<Stored<null>>;
+  /**
+   * Keeps a day that comes from elsewhere where it tells more than what is kept of it. What is kept is read and written in one
+   * step, so that of two states that come at once the later one stays, whichever came first.
+   */
+  mergeDay(day: TrainingDay): Promise<Stored<DayMerging>>;
   loadDay(dayId: string): Promise<Stored<TrainingDay>>;
   /** The training days of a plan, all its versions, the oldest first. */
   listDays(planId: string): Promise<Stored<KeptList<TrainingDay>>>;

@@ -7,11 +7,17 @@ import type { ReviewDocument } from './review-document.ts';
 
 /* What every store of reviews does with the rows that it keeps. */
 
-/** Whether a review may be written where a row is kept under its id: write, leave what is there, or refuse. */
-export function keepingOver(kept: unknown, review: ReviewDocument): 'write' | 'leave' | 'refuse' {
+/**
+ * Whether a review may be written where a row is kept under its id: write, write once what is there was set aside, leave what
+ * is there, or refuse.
+ */
+export function keepingOver(
+  kept: unknown,
+  review: ReviewDocument,
+): 'write' | 'write-beside' | 'leave' | 'refuse' {
   const reading = readReviewValue(kept);
   // What cannot be read may be of a newer version, and is never written over.
-  if (!reading.ok) return 'refuse';
+  if (!reading.ok) return 'write-beside';
   const { scope, signOff } = reading.review;
   if (scope !== review.scope) return scope === 'whole' ? 'leave' : 'write';
   if (signOff === null || isFullerCopy(reading.review, review)) return 'write';

@@ -5,7 +5,8 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { planFragment } from '../../../src/core/plan/plan-link.ts';
 import { readPlan } from '../../../src/core/plan/read-plan.ts';
-import { inventedPlan, nextVersion } from '../../helpers/plan-days.ts';
+import { dayLogText } from '../../../src/core/export/day-log.ts';
+import { dayOn, inventedPlan, nextVersion } from '../../helpers/plan-days.ts';
 import { axeFindings } from '../axe-findings.ts';
 import { openScreens, type OpenScreens } from '../ui-look-back/open-screens.ts';
 import type { PlanCase } from './in-page.ts';
@@ -237,6 +238,25 @@ describe('progress', () => {
     await page.getByLabel('File of training days').setInputFiles(path);
     await page.getByText('11 training days new, 0 renewed').waitFor();
     await page.getByRole('button', { name: 'Open the details of Fri 27 March' }).waitFor();
+  });
+
+  test('keeps every file of days that is chosen while another is taken in, and of one day the later state', async () => {
+    await show('#/progress', 'none');
+    const plan = inventedPlan();
+    const [first, other] = [dayOn(plan, '03-02'), dayOn(plan, '03-04')];
+    const files = [[first, other], [{ ...first, nextMorning: null }], [dayOn(plan, '03-06')]].map(
+      (days, index) => ({
+        name: `${index}.days.json`,
+        mimeType: 'application/json',
+        buffer: Buffer.from(dayLogText({ versions: [plan], days, records: [] }, plan.writtenAt)),
+      }),
+    );
+    // The element is held: a person's picker stays open over whatever the page does meanwhile.
+    const input = await page.getByLabel('File of training days').elementHandle();
+    for (const file of files) await input?.setInputFiles(file);
+    await page.getByRole('button', { name: 'Open the details of Fri 6 March' }).waitFor();
+    const days = await page.evaluate((id) => window.planPage.days(id), plan.id);
+    expect(days.map(({ nextMorning }) => nextMorning?.pain)).toEqual([2, 2, 2]);
   });
 
   test('says of a change that may be chance that it is no change', async () => {
