@@ -13,6 +13,7 @@ import { LocalPreferences } from './adapters/preferences/local-preferences.ts';
 import { figureSurfaces } from './adapters/screen/figure-surface.ts';
 import { screenKeeper } from './adapters/screen/keep-awake.ts';
 import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
+import type { LoadedParts } from './adapters/exchange/exchange-parts.ts';
 import { openSessionStore } from './adapters/storage/open-session-store.ts';
 import { EstimatorError, type EstimatorProblem } from './core/pose/estimator-problem.ts';
 import type { VideoParts } from './core/session/video-recording.ts';
@@ -108,7 +109,8 @@ const videos =
           (await import('./adapters/video/seekable-video.ts')).makeSeekable(video);
         return { store: videoStore, record: recordStream, makeSeekable };
       };
-void opened.sweep();
+// What cannot be swept now is swept when the next visit begins.
+opened.sweep().catch(() => undefined);
 const settings = new Settings(new LocalPreferences());
 const surroundings = {
   announcer: new BrowserAnnouncer(() => {
@@ -184,28 +186,46 @@ const loadReview = async (): Promise<Review> => {
 /** One for the whole visit: restoring goes on when its screen is left. */
 let care: Promise<StorageCare> | null = null;
 const careOf = async (openStoreCare: NonNullable<typeof openCare>): Promise<StorageCare> => {
-  const [{ StorageCare }, files, storeCare, reviewStore, videoStore] = await Promise.all([
+  const [{ StorageCare }, files, storeCare, reviewStore, videoStore, exchangeStore] = await Promise.all([
     import('./state/storage-care.svelte.ts'),
     import('./adapters/backup/backup-file.ts'),
     openStoreCare(),
     reviews(),
     openVideos?.() ?? null,
+    opened.exchange(),
   ]);
-  const targets = { sessions: store, plans, reviews: reviewStore, videos: videoStore };
+  const targets = {
+    sessions: store,
+    plans,
+    reviews: reviewStore,
+    videos: videoStore,
+    exchange: exchangeStore,
+  };
+  const loadSealing = async () => (await loadExchangeParts()).sealing;
   const persist = () => navigator.storage?.persist?.().catch(() => null) ?? Promise.resolve(null);
-  return new StorageCare({ ...surroundings, care: storeCare, targets, settings, files, persist, software });
+  const parts = { care: storeCare, targets, loadSealing, settings, files, persist, software };
+  return new StorageCare({ ...surroundings, ...parts });
 };
 const loadCare = openCare === null ? null : () => (care ??= careOf(openCare));
 
+/** Stores and the worker that seals and opens: for packages, and for the keys in a backup. */
+let exchangeWith: Promise<LoadedParts> | null = null;
+const loadExchangeParts = (): Promise<LoadedParts> =>
+  (exchangeWith ??= import('./adapters/exchange/exchange-parts.ts').then(({ exchangeParts }) => {
+    const begin = () => new Worker(new URL('./exchange-worker.ts', import.meta.url), { type: 'module' });
+    return exchangeParts(opened, begin, surroundings.moment);
+  }));
+
 /** Sending and taking in, for the whole visit: what came and what was erased stay to be undone. */
 let exchange: Promise<ExchangeBoard> | null = null;
-const loadExchange = (): Promise<ExchangeBoard> =>
-  (exchange ??= import('./adapters/exchange/exchange-parts.ts').then(async ({ exchangeParts }) => {
-    const { ExchangeBoard } = await import('./state/exchange-board.svelte.ts');
-    const begin = () => new Worker(new URL('./exchange-worker.ts', import.meta.url), { type: 'module' });
-    const parts = await exchangeParts(opened, begin, surroundings.moment);
-    return new ExchangeBoard({ ...surroundings, ...parts, software, onchanged: onfollowed });
-  }));
+const exchangeBoard = async (): Promise<ExchangeBoard> => {
+  const [{ ExchangeBoard }, parts] = await Promise.all([
+    import('./state/exchange-board.svelte.ts'),
+    loadExchangeParts(),
+  ]);
+  return new ExchangeBoard({ ...surroundings, ...parts, software, onchanged: onfollowed });
+};
+const loadExchange = (): Promise<ExchangeBoard> => (exchange ??= exchangeBoard());
 
 const loadComparison = async (): Promise<Comparison> => {
   const { Comparison } = await import('./state/comparison.svelte.ts');

@@ -8,6 +8,7 @@ import {
   type BackupProblem,
 } from '../core/backup/backup-lines.ts';
 import type { StoreCare, StoreFindings, Watch } from '../core/backup/store-care.ts';
+import type { RestoreOutcome } from '../core/backup/restore.ts';
 import {
   BackupRefused,
   readBackup,
@@ -16,6 +17,8 @@ import {
   type BackupTargets,
   type RestoreReport,
 } from '../core/backup/take-in-backup.ts';
+import { base64Of } from '../core/documents/base64.ts';
+import type { Sealing } from '../core/exchange/sealing.ts';
 import { isSameValue } from '../core/plan/same-value.ts';
 import { preferencesSchema } from '../core/session/preferences.ts';
 import type { StorageProblem, Stored } from '../core/stored.ts';
@@ -24,7 +27,9 @@ import type { Settings } from './settings.svelte.ts';
 /** What looking after the store needs from outside. */
 export interface StorageCareParts {
   readonly care: StoreCare;
-  readonly targets: Omit<BackupTargets, 'setAside' | 'takePreferences'>;
+  readonly targets: Pick<BackupTargets, 'sessions' | 'plans' | 'reviews' | 'videos' | 'exchange'>;
+  /** Locks and opens the files of keys; begins its worker with the first. */
+  readonly loadSealing: () => Promise<Pick<Sealing, 'keyFile' | 'openKeyFile'>>;
   readonly settings: Settings;
   readonly files: {
     packLines(lines: AsyncIterable<string>): Promise<Blob>;
@@ -58,6 +63,7 @@ export class StorageCare {
   #work = $state.raw<CareWork | null>(null);
   #result = $state.raw<CareResult | null>(null);
   #aside = $state(0);
+  #keyCount = $state(0);
   #chosen: { readonly file: Blob; readonly content: BackupContent } | null = null;
   #isCancelled = false;
 
@@ -78,6 +84,11 @@ export class StorageCare {
     return this.#aside;
   }
 
+  /** How many keys for packages there are, as last looked up. */
+  get keyCount(): number {
+    return this.#keyCount;
+  }
+
   /** Stops what goes on at its next step; what is done by then stays. */
   cancel(): void {
     this.#isCancelled = true;
@@ -86,6 +97,8 @@ export class StorageCare {
   /** The check of every visit: cheap. Says nothing when everything fits. */
   async look(): Promise<void> {
     if (this.#work !== null) return;
+    const pairs = await this.#parts.targets.exchange.keyPairs();
+    this.#keyCount = pairs.ok ? pairs.value.length : 0;
     const found = await this.#parts.care.check(false, { onShare: () => undefined, isCancelled: () => false });
     if (found.ok && found.value.troubles.length > 0) this.#result = { of: 'check', findings: found.value };
     await this.#countAside();
@@ -110,9 +123,13 @@ export class StorageCare {
     await this.#countAside();
   }
 
-  /** Everything in one file; null when it was cancelled or failed. */
-  async backUp(withVideos: boolean): Promise<Blob | null> {
-    return this.#pack(this.#backupLines(withVideos));
+  /**
+   * Everything in one file; null when it was cancelled or failed.
+   * @param withVideos - whether the videos of sets go along
+   * @param keyPassphrase - what the keys for packages are locked with; null leaves them out
+   */
+  async backUp(withVideos: boolean, keyPassphrase: string | null): Promise<Blob | null> {
+    return this.#pack(this.#backupLines(withVideos, keyPassphrase));
   }
 
   /** What was set aside, one row of JSON a line, in one file. */
@@ -142,8 +159,11 @@ export class StorageCare {
     });
   }
 
-  /** Takes in the backup that was read last. */
-  async restore(): Promise<void> {
+  /**
+   * Takes in the backup that was read last.
+   * @param keyPassphrase - opens the keys in it; null leaves them locked
+   */
+  async restore(keyPassphrase: string | null = null): Promise<void> {
     const chosen = this.#chosen;
     if (chosen === null) return;
     await this.#do('restoring', async (watch) => {
@@ -151,7 +171,7 @@ export class StorageCare {
       const { content } = chosen;
       return {
         of: 'restore',
-        report: await takeInBackup(lines, { content, targets: this.#targets(), watch }),
+        report: await takeInBackup(lines, { content, targets: this.#targets(keyPassphrase), watch }),
       };
     });
     await this.#countAside();
@@ -167,13 +187,16 @@ export class StorageCare {
     this.#result = null;
   }
 
-  async *#backupLines(withVideos: boolean): AsyncGenerator<string> {
+  async *#backupLines(withVideos: boolean, keyPassphrase: string | null): AsyncGenerator<string> {
     const { care, settings, moment, software } = this.#parts;
+    const locked = keyPassphrase === null ? [] : await this.#lockedKeys(keyPassphrase);
     const known = await care.counts();
     const total = known.ok ? sum(known.value) : 0;
     const counts: Partial<Record<BackupItem['kind'], number>> = { preferences: 1 };
     yield headLine(moment(), software);
     yield itemLine({ kind: 'preferences', value: settings.now });
+    if (locked.length > 0) counts.key = locked.length;
+    for (const value of locked) yield itemLine({ kind: 'key', value });
     let done = 0;
     for await (const item of care.items(withVideos)) {
       if (this.#isCancelled) throw new BackupRefused({ kind: 'cancelled' });
@@ -193,10 +216,40 @@ export class StorageCare {
     return file;
   }
 
-  #targets(): BackupTargets {
+  /** Every key as its file, locked with the passphrase, in base64. */
+  async #lockedKeys(passphrase: string): Promise<string[]> {
+    const { targets, loadSealing } = this.#parts;
+    const pairs = await targets.exchange.keyPairs();
+    if (!pairs.ok) throw new Error(pairs.detail);
+    const sealing = await loadSealing();
+    const files: string[] = [];
+    for (const pair of pairs.value) {
+      const file = await sealing.keyFile(pair, passphrase);
+      files.push(base64Of(new Uint8Array(await file.arrayBuffer())));
+    }
+    return files;
+  }
+
+  async #takeKey(file: Blob, passphrase: string | null): Promise<Stored<RestoreOutcome>> {
+    if (passphrase === null) return { ok: true, value: 'locked' };
+    const { targets, loadSealing } = this.#parts;
+    const pair = await (await loadSealing()).openKeyFile(file, passphrase);
+    if (!('secretKey' in pair)) return { ok: true, value: 'locked' };
+    const kept = await targets.exchange.keyPairs();
+    if (!kept.ok) return kept;
+    if (kept.value.some(({ publicKey }) => publicKey === pair.publicKey)) return { ok: true, value: 'same' };
+    const added = await targets.exchange.keepKeyPair(pair);
+    return added.ok ? { ok: true, value: 'added' } : added;
+  }
+
+  #targets(keyPassphrase: string | null): BackupTargets {
     const { care, targets, settings, moment } = this.#parts;
+    const untilDone: Watch = { onShare: () => undefined, isCancelled: () => false };
     return {
       ...targets,
+      takeKey: (file) => this.#takeKey(file, keyPassphrase),
+      setSessionAside: (key) =>
+        care.repair([{ table: 'sessions', key, kind: 'unreadable', detail: '' }], moment(), untilDone),
       setAside: (id, value) => care.setAside(id, value, moment()),
       takePreferences: (preferences) => {
         if (isSameValue(preferences, settings.now)) return 'same';

@@ -1,17 +1,19 @@
-import type { BackupItem } from '../../core/backup/backup-lines.ts';
-import { decisionSchema } from '../../core/plan/decision.ts';
+import { besideHeadSchema, type BackupItem } from '../../core/backup/backup-lines.ts';
+import { base64Of } from '../../core/documents/base64.ts';
 import { readReviewValue } from '../../core/review/read-review.ts';
 import type { SessionStore } from '../../core/session/session-store.ts';
 import { keptVideoSchema } from '../../core/session/video-store.ts';
-import { readKeptDay, readKeptPlan } from './kept-plans.ts';
+import { deletedIds } from './deleted-sessions.ts';
+import { readKeptDay, readKeptDecision, readKeptPlan } from './kept-plans.ts';
 import { keysFrom, type SessionDatabase } from './session-database.ts';
 
-/** Bytes of a video in one line, before base64. */
-const VIDEO_LINE_BYTES = 3_000_000;
+/** Bytes in one line, before base64. */
+const LINE_BYTES = 3_000_000;
 
 /**
  * Everything that is kept, one at a time, so that no more than one session stands in memory. What cannot be read goes along
- * as it is. Rejects when the database fails: a backup with a hole in it is none.
+ * as it is; what only waits to be swept does not, nor do keys, which are never written openly. Rejects when the database
+ * fails: a backup with a hole in it is none.
  */
 export async function* backupItems(
   db: SessionDatabase,
@@ -25,6 +27,7 @@ export async function* backupItems(
     else if (loaded.problem === 'unreadable') yield await rawSession(db, id);
     else if (loaded.problem !== 'missing') throw new Error(loaded.detail);
   }
+  yield* besideItems(db, withVideos);
   if (withVideos) yield* videoItems(db);
 }
 
@@ -38,10 +41,12 @@ async function* documents(db: SessionDatabase): AsyncGenerator<BackupItem> {
     yield day ? { kind: 'day', value: day } : asIs('days', row.id, row);
   }
   for (const row of await db.decisions.toArray()) {
-    const { data } = decisionSchema.safeParse(row.decision);
-    yield data ? { kind: 'decision', value: data } : asIs('decisions', row.id, row);
+    const decision = readKeptDecision(row.decision);
+    yield decision ? { kind: 'decision', value: decision } : asIs('decisions', row.id, row);
   }
+  const deleted = new Set(await deletedIds(db));
   for (const row of await db.reviews.toArray()) {
+    if (deleted.has(row.sessionId)) continue;
     const reading = readReviewValue(row.review);
     yield reading.ok ? { kind: 'review', value: reading.review } : asIs('reviews', row.id, row);
   }
@@ -81,20 +86,33 @@ async function* videoItems(db: SessionDatabase): AsyncGenerator<BackupItem> {
       .primaryKeys();
     for (const chunkKey of chunks) {
       const bytes = new Uint8Array((await db.videoChunks.get(chunkKey))?.bytes ?? new ArrayBuffer());
-      for (let from = 0; from < bytes.length; from += VIDEO_LINE_BYTES)
-        yield { kind: 'video-bytes', value: base64(bytes.subarray(from, from + VIDEO_LINE_BYTES)) };
+      for (let from = 0; from < bytes.length; from += LINE_BYTES)
+        yield { kind: 'video-bytes', value: base64Of(bytes.subarray(from, from + LINE_BYTES)) };
+    }
+  }
+}
+
+async function* besideItems(db: SessionDatabase, withVideos: boolean): AsyncGenerator<BackupItem> {
+  for (const key of await db.beside.toCollection().primaryKeys()) {
+    const row = await db.beside.get(key);
+    if (row === undefined) continue;
+    const { content, ...rest } = row;
+    const isBlob = content instanceof Blob;
+    const { data: head } = besideHeadSchema.safeParse({ ...rest, mimeType: isBlob ? content.type : null });
+    if (head === undefined) {
+      const bytes = isBlob ? base64Of(new Uint8Array(await content.arrayBuffer())) : null;
+      yield asIs('beside', key, { ...rest, content: bytes });
+      continue;
+    }
+    if (head.entry.kind === 'video' && !withVideos) continue;
+    yield { kind: 'beside', value: head };
+    for (let from = 0; from < content.size; from += LINE_BYTES) {
+      const bytes = await content.slice(from, from + LINE_BYTES).arrayBuffer();
+      yield { kind: 'beside-bytes', value: base64Of(new Uint8Array(bytes)) };
     }
   }
 }
 
 function asIs(table: string, key: unknown, value: unknown): BackupItem {
   return { kind: 'aside', value: { table, key, value } };
-}
-
-/** Base64 (RFC 4648, section 4). In parts, because a call takes only so many arguments. */
-function base64(bytes: Uint8Array): string {
-  let text = '';
-  for (let from = 0; from < bytes.length; from += 8192)
-    text += String.fromCharCode(...bytes.subarray(from, from + 8192));
-  return btoa(text);
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { parseGuarded } from '../documents/guarded-text.ts';
+import { manifestEntrySchema } from '../exchange/manifest.ts';
 import { decisionSchema, type Decision } from '../plan/decision.ts';
 import type { Plan } from '../plan/plan.ts';
 import { readDayValue, readPlanValue } from '../plan/read-plan.ts';
@@ -14,8 +15,8 @@ import { keptVideoSchema, type KeptVideo } from '../session/video-store.ts';
 /** Says that a file is a backup of this project. */
 const BACKUP_FORMAT = 'forearmed-backup';
 
-/** The version that this code writes. */
-const BACKUP_VERSION = 1;
+/** The version that this code writes. Version 2 adds what was kept beside, and keys; what version 1 says is said so still. */
+const BACKUP_VERSION = 2;
 
 /**
  * Characters of one line at most. A session of an hour at sixty pictures a second has under a tenth of it; a line that is
@@ -36,12 +37,32 @@ export type BackupItem =
   | { readonly kind: 'video'; readonly value: KeptVideo }
   /** Bytes of the video that came last, in order, in base64. */
   | { readonly kind: 'video-bytes'; readonly value: string }
+  /** What came under the name of something else; its bytes follow. */
+  | { readonly kind: 'beside'; readonly value: BesideHead }
+  /** Bytes of what came beside last, in order, in base64. */
+  | { readonly kind: 'beside-bytes'; readonly value: string }
+  /** A key pair of the therapist as its file, locked with a passphrase, in base64. A secret key never stands here open. */
+  | { readonly kind: 'key'; readonly value: string }
   /** A row that could not be read when the backup was made, as it was. */
   | { readonly kind: 'aside'; readonly value: AsideValue };
 
 const asideSchema = z.strictObject({ table: z.string().max(40), key: z.unknown(), value: z.unknown() });
 /** A row of the store that cannot be read, as it was: of which table, under which key. */
 export type AsideValue = z.infer<typeof asideSchema>;
+
+/** What is kept beside something else of its name, without its bytes. */
+export const besideHeadSchema = z.strictObject({
+  key: z.string().max(400),
+  entry: manifestEntrySchema,
+  ownerId: z.uuid(),
+  fileName: z.string().max(1000),
+  cameAt: z.iso.datetime({ offset: true }),
+  mimeType: z.string().max(120),
+});
+export type BesideHead = z.infer<typeof besideHeadSchema>;
+
+/** Characters of a key file at most: it has under a thousand. */
+const MOST_KEY_CHARACTERS = 10_000;
 
 /** What there is of each kind. */
 export type BackupCounts = Readonly<Partial<Record<BackupItem['kind'], number>>>;
@@ -150,7 +171,12 @@ function readItem(line: unknown): BackupItem | string {
       return checked(z.uuid(), value, (it) => ({ kind, value: it }));
     case 'video':
       return checked(keptVideoSchema, value, (it) => ({ kind, value: it }));
+    case 'beside':
+      return checked(besideHeadSchema, value, (it) => ({ kind, value: it }));
+    case 'key':
+      return checked(z.base64().max(MOST_KEY_CHARACTERS), value, (it) => ({ kind, value: it }));
     case 'video-bytes':
+    case 'beside-bytes':
       return checked(z.base64(), value, (it) => ({ kind, value: it }));
     case 'aside':
       return checked(asideSchema, value, (it) => ({ kind, value: it }));

@@ -1,13 +1,14 @@
+import { bytesOfBase64 } from '../documents/base64.ts';
 import type { KeptVideo, VideoStore } from '../session/video-store.ts';
 import type { Stored } from '../stored.ts';
 import type { RestoreOutcome } from './restore.ts';
 
-/** Takes videos of a backup in: its heading, its bytes in order, its end. */
-export interface VideoRestoring {
-  begin(video: KeptVideo): Promise<Stored<RestoreOutcome | null>>;
+/** Takes in what a backup says in several lines: its heading, its bytes in order, its end. */
+export interface PartsRestoring<Head> {
+  begin(head: Head): Promise<Stored<RestoreOutcome | null>>;
   /** base64: the bytes that follow. */
   bytes(base64: string): Promise<Stored<null>>;
-  /** To be called when no more bytes follow; nothing happens when no video was begun. */
+  /** To be called when no more bytes follow; nothing happens when nothing was begun. */
   end(): Promise<Stored<RestoreOutcome | null>>;
 }
 
@@ -16,7 +17,7 @@ const NOTHING: Stored<null> = { ok: true, value: null };
 /**
  * Takes videos in. One that is kept in full already is left as it is; one of which restoring broke off is written anew.
  */
-export function restoreVideo(store: VideoStore | null): VideoRestoring {
+export function restoreVideo(store: VideoStore | null): PartsRestoring<KeptVideo> {
   let open: { readonly video: KeptVideo; chunks: number } | null = null;
   return {
     begin: async (video) => {
@@ -36,9 +37,7 @@ export function restoreVideo(store: VideoStore | null): VideoRestoring {
     },
     bytes: async (base64) => {
       if (store === null || open === null) return NOTHING;
-      const text = atob(base64);
-      const bytes = Uint8Array.from(text, (character) => character.charCodeAt(0));
-      return store.appendChunk(open.video, open.chunks++, bytes.buffer);
+      return store.appendChunk(open.video, open.chunks++, bytesOfBase64(base64).buffer);
     },
     end: async () => {
       if (store === null || open === null) return NOTHING;

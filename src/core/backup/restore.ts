@@ -16,16 +16,22 @@ export interface RestoreTargets {
   readonly reviews: ReviewStore;
   /** Keeps a value beside everything else, under an id of its own; the same again changes nothing. False: it was there. */
   setAside(id: string, value: AsideValue): Promise<Stored<boolean>>;
+  /** Takes a session that cannot be read out of its place and keeps it aside, with everything that belongs to it. */
+  setSessionAside(sessionId: string): Promise<Stored<unknown>>;
 }
 
 /**
  * What became of an item. added: it was not here. same: it was here just so. kept-both: something else was here under its
- * name, and both are kept. left: it says what there is one of, and another is chosen here.
+ * name, and both are kept. left: it says what there is one of, and another is chosen here. locked: a key whose passphrase
+ * was not given.
  */
-export type RestoreOutcome = 'added' | 'same' | 'kept-both' | 'left';
+export type RestoreOutcome = 'added' | 'same' | 'kept-both' | 'left' | 'locked';
 
-/** The items that are documents or rows; preferences and videos are restored by whoever keeps them. */
-export type DocumentItem = Exclude<BackupItem, { kind: 'preferences' | 'video' | 'video-bytes' }>;
+/** The items that are documents or rows; the others are restored by whoever keeps them. */
+export type DocumentItem = Exclude<
+  BackupItem,
+  { kind: 'preferences' | 'key' | 'video' | 'video-bytes' | 'beside' | 'beside-bytes' }
+>;
 
 const ADDED: Stored<RestoreOutcome> = { ok: true, value: 'added' };
 const SAME: Stored<RestoreOutcome> = { ok: true, value: 'same' };
@@ -80,7 +86,11 @@ async function restoreRecord(record: SessionRecord, to: RestoreTargets): Promise
   if (kept.problem !== 'already-kept') return kept;
   const here = await to.sessions.loadSession(record.id);
   if (here.ok && isSameValue(here.value, record)) return SAME;
-  if (!here.ok && here.problem !== 'unreadable') return here;
+  if (!here.ok) {
+    if (here.problem !== 'unreadable') return here;
+    const room = await to.setSessionAside(record.id);
+    return room.ok ? outcome(await to.sessions.importRecord(record), KEPT_BOTH) : room;
+  }
   // The other one is a session of its own. It stays with its plan, but not in its training day, whose sets would be counted
   // twice.
   const id = contentId(record);
@@ -95,8 +105,10 @@ async function restorePlan(
 ): Promise<Stored<RestoreOutcome>> {
   const here = await to.plans.loadVersion(plan.id, plan.version);
   if (here.ok && isSameValue(here.value, plan)) return SAME;
+  // What cannot be read is set aside by the store.
+  if (!here.ok && here.problem === 'unreadable') return outcome(await to.plans.keepVersion(plan), KEPT_BOTH);
   if (!here.ok && here.problem === 'missing') return outcome(await to.plans.keepVersion(plan), ADDED);
-  if (!here.ok && here.problem !== 'unreadable') return here;
+  if (!here.ok) return here;
   return outcome(await to.plans.keepVersion({ ...plan, id: contentId(plan) }), KEPT_BOTH);
 }
 
@@ -107,15 +119,15 @@ async function restoreDay(
 ): Promise<Stored<RestoreOutcome>> {
   const here = await to.plans.loadDay(day.id);
   if (!here.ok) {
-    if (here.problem === 'missing') return outcome(await to.plans.putDay(day), ADDED);
-    return here.problem === 'unreadable' ? aside(rowOf('days', day.id, day), to, KEPT_BOTH) : here;
+    if (here.problem === 'missing') return outcome(await to.plans.mergeDay(day), ADDED);
+    return here.problem === 'unreadable' ? outcome(await to.plans.mergeDay(day), KEPT_BOTH) : here;
   }
   if (isSameValue(here.value, day)) return SAME;
   const later = laterState(here.value, day);
   const earlier = later === day ? here.value : day;
   const kept = await aside(rowOf('days', day.id, earlier), to, KEPT_BOTH);
   if (!kept.ok || later === here.value) return kept;
-  return outcome(await to.plans.putDay(day), KEPT_BOTH);
+  return outcome(await to.plans.mergeDay(day), KEPT_BOTH);
 }
 
 async function restoreDecision(

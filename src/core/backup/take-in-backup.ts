@@ -1,3 +1,5 @@
+import { bytesOfBase64 } from '../documents/base64.ts';
+import type { ExchangeStore } from '../exchange/exchange-store.ts';
 import type { Preferences } from '../session/preferences.ts';
 import type { VideoStore } from '../session/video-store.ts';
 import type { Stored, StorageProblem } from '../stored.ts';
@@ -10,6 +12,7 @@ import {
   type BackupProblem,
 } from './backup-lines.ts';
 import { restoreItem, type RestoreOutcome, type RestoreTargets } from './restore.ts';
+import { restoreBeside } from './restore-beside.ts';
 import { restoreVideo } from './restore-video.ts';
 import type { Watch } from './store-care.ts';
 
@@ -84,6 +87,9 @@ async function* linesRead(lines: AsyncIterable<string>): AsyncGenerator<BackupLi
 export interface BackupTargets extends RestoreTargets {
   /** Null where videos cannot be kept. */
   readonly videos: VideoStore | null;
+  readonly exchange: ExchangeStore;
+  /** Opens the file of a key with the passphrase that was given and keeps it; "locked" where it does not open. */
+  takeKey(file: Blob): Promise<Stored<RestoreOutcome>>;
   /** Takes the preferences over where none were chosen here yet; says whether it did. */
   takePreferences(preferences: Preferences): RestoreOutcome;
 }
@@ -106,9 +112,9 @@ export async function takeInBackup(
   lines: AsyncIterable<string>,
   { content, targets, watch }: { content: BackupContent; targets: BackupTargets; watch: Watch },
 ): Promise<RestoreReport> {
-  const counts = { added: 0, same: 0, 'kept-both': 0, left: 0 };
+  const counts = { added: 0, same: 0, 'kept-both': 0, left: 0, locked: 0 };
   const total = Object.values(content.counts).reduce((sum, count) => sum + count, 0);
-  const video = restoreVideo(targets.videos);
+  const parts = { video: restoreVideo(targets.videos), beside: restoreBeside(targets.exchange) };
   let done = 0;
   const count = (stored: Stored<RestoreOutcome | null>): StorageProblem | null => {
     if (!stored.ok) return stored.problem;
@@ -120,28 +126,36 @@ export async function takeInBackup(
     if (line.kind === 'head') continue;
     watch.onShare(done++ / Math.max(1, total));
     const { kind } = line;
+    const goesOn = kind === 'item' && line.item.kind.endsWith('-bytes');
     const problem =
-      count(kind === 'end' || !line.item.kind.startsWith('video-') ? await video.end() : NOTHING) ??
-      (kind === 'end' ? null : count(await restoreOne(line.item, targets, video)));
+      (goesOn ? null : (count(await parts.video.end()) ?? count(await parts.beside.end()))) ??
+      (kind === 'end' ? null : count(await restoreOne(line.item, targets, parts)));
     if (problem !== null) return { counts, stopped: problem };
   }
   return { counts, stopped: null };
 }
 
-const NOTHING: Stored<null> = { ok: true, value: null };
-
 async function restoreOne(
   item: BackupItem,
   targets: BackupTargets,
-  video: ReturnType<typeof restoreVideo>,
+  parts: {
+    readonly video: ReturnType<typeof restoreVideo>;
+    readonly beside: ReturnType<typeof restoreBeside>;
+  },
 ): Promise<Stored<RestoreOutcome | null>> {
   switch (item.kind) {
     case 'preferences':
       return { ok: true, value: targets.takePreferences(item.value) };
+    case 'key':
+      return targets.takeKey(new Blob([bytesOfBase64(item.value)]));
     case 'video':
-      return video.begin(item.value);
+      return parts.video.begin(item.value);
     case 'video-bytes':
-      return video.bytes(item.value);
+      return parts.video.bytes(item.value);
+    case 'beside':
+      return parts.beside.begin(item.value);
+    case 'beside-bytes':
+      return parts.beside.bytes(item.value);
     default:
       return restoreItem(item, targets);
   }

@@ -14,7 +14,8 @@ export const MANIFEST_PATH = 'manifest.json';
 export const ITEM_KINDS = ['plan', 'decision', 'day', 'record', 'review', 'video', 'table'] as const;
 export type ItemKind = (typeof ITEM_KINDS)[number];
 
-const entrySchema = z.strictObject({
+/** What a package says of one thing in it. */
+export const manifestEntrySchema = z.strictObject({
   path: z
     .string()
     .max(200)
@@ -24,7 +25,7 @@ const entrySchema = z.strictObject({
   bytes: z.int().min(0).max(PACKAGE_LIMITS.fileBytes).describe('Size when unpacked.'),
   video: keptVideoSchema.nullable().describe('Of which set a video is; null for everything else.'),
 });
-export type ManifestEntry = z.infer<typeof entrySchema>;
+export type ManifestEntry = z.infer<typeof manifestEntrySchema>;
 
 /** What a package holds, first thing in it. */
 export const manifestSchema = z.strictObject({
@@ -34,6 +35,6 @@ export const manifestSchema = z.strictObject({
   writtenAt: z.iso.datetime({ offset: true }),
   software: z.strictObject({ name: z.string().max(60), version: z.string().max(30) }),
   label: z.string().max(120).describe("Whose it is, as the plan's label says; it may be no name."),
-  entries: z.array(entrySchema).max(PACKAGE_LIMITS.entries),
+  entries: z.array(manifestEntrySchema).max(PACKAGE_LIMITS.entries),
 });
 export type Manifest = z.infer<typeof manifestSchema>;

@@ -10,6 +10,8 @@ const KINDS: Readonly<Partial<Record<BackupItem['kind'], readonly [string, strin
   decision: ['decision', 'decisions'],
   review: ['review', 'reviews'],
   video: ['video', 'videos'],
+  key: ['locked key', 'locked keys'],
+  beside: ['thing kept beside another of its name', 'things kept beside others of their names'],
   aside: ['part that could not be read', 'parts that could not be read'],
 };
 
@@ -48,9 +50,16 @@ export function restoredSentence({ counts, stopped }: RestoreReport): string {
     ...(counts['kept-both'] > 0
       ? [`${counts['kept-both']} differed from what is here, and both are kept`]
       : []),
+    ...(counts.locked > 0
+      ? [
+          `${counts.locked === 1 ? '1 key' : `${counts.locked} keys`} left out, because the passphrase is missing or wrong`,
+        ]
+      : []),
     ...(counts.left > 0 ? [`${counts.left} left as they are here`] : []),
   ].join(', ');
-  if (stopped === null) return `Restored: ${done}. Nothing was overwritten.`;
+  const withKeys =
+    counts.locked > 0 ? ' Restore the same file again with the passphrase to get the keys.' : '';
+  if (stopped === null) return `Restored: ${done}. Nothing was overwritten.${withKeys}`;
   const why = stopped === 'cancelled' ? 'Restoring was cancelled.' : storageSentence(stopped);
   return `${why} So far: ${done}. Restore the same file again to go on; nothing is taken in twice.`;
 }

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { MemoryExchangeStore } from '../../../src/adapters/storage/memory-exchange-store.ts';
 import { MemoryPlanStore } from '../../../src/adapters/storage/memory-plan-store.ts';
 import { MemoryReviewStore } from '../../../src/adapters/storage/memory-review-store.ts';
 import { MemorySessionStore } from '../../../src/adapters/storage/memory-session-store.ts';
@@ -65,6 +66,11 @@ function freshTargets(): BackupTargets & { readonly aside: Map<string, AsideValu
       aside.set(id, value);
       return { ok: true, value: isNew };
     },
+    exchange: new MemoryExchangeStore(),
+    takeKey: async () => ({ ok: true, value: 'locked' }),
+    setSessionAside: async () => {
+      throw new Error('No session here is unreadable.');
+    },
     takePreferences: () => 'left',
   };
 }
@@ -89,7 +95,10 @@ describe('a backup', () => {
   it('brings back everything into an empty store, as it was', async () => {
     const targets = freshTargets();
     const report = await restored(await file(), targets);
-    expect(report).toEqual({ counts: { added: 5, same: 0, 'kept-both': 0, left: 0 }, stopped: null });
+    expect(report).toEqual({
+      counts: { added: 5, same: 0, 'kept-both': 0, left: 0, locked: 0 },
+      stopped: null,
+    });
     expect(await targets.sessions.loadSession(record.id)).toEqual({ ok: true, value: record });
     expect(await targets.plans.followed()).toEqual({ ok: true, value: plan });
     expect(await targets.plans.loadDay(day.id)).toEqual({ ok: true, value: day });
@@ -101,7 +110,7 @@ describe('a backup', () => {
     const backup = await file();
     await restored(backup, targets);
     const again = await restored(backup, targets);
-    expect(again.counts).toEqual({ added: 0, same: 5, 'kept-both': 0, left: 0 });
+    expect(again.counts).toEqual({ added: 0, same: 5, 'kept-both': 0, left: 0, locked: 0 });
     expect(await listed(targets)).toEqual([record.id]);
   });
 
@@ -191,8 +200,8 @@ describe('a backup that is not what was made', () => {
     expect(await problemOf(await packed(lines.slice(1)))).toBe('not-ours');
     expect(await problemOf(new Blob(['{}']))).toBe('not-ours');
     const newer = headLine('2026-03-09T10:00:00+01:00', SOFTWARE).replace(
-      '"schemaVersion":1',
       '"schemaVersion":2',
+      '"schemaVersion":3',
     );
     expect(await problemOf(await packed([newer, ...lines.slice(1)]))).toBe('newer-version');
     expect(
