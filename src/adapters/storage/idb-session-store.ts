@@ -20,9 +20,10 @@ import {
 } from '../../core/session/session-store.ts';
 import { STORED, type Stored } from '../../core/stored.ts';
 import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
+import { noteDeleted } from './deleted-sessions.ts';
 import { failed, onDatabase } from './on-database.ts';
-import { RecordingLocks } from './recording-locks.ts';
 import { keysFrom, type SessionDatabase, type SessionRow, type SetRow } from './session-database.ts';
+import { SessionLocks } from './session-locks.ts';
 import { listings, relist, unfinishedListings } from './session-listings.ts';
 import { piecesOf, setsOf } from './session-rows.ts';
 import { failureDetail } from './storage-failure.ts';
@@ -32,7 +33,8 @@ export class IdbSessionStore implements SessionStore {
   readonly lasts = 'on-this-machine';
   readonly #db: SessionDatabase;
   readonly #judge: SetJudge;
-  readonly #locks = new RecordingLocks();
+  readonly #locks = new SessionLocks('recording');
+  readonly #deleted = new SessionLocks('deleted');
 
   /** judge: who judges a set that broke off, when its session is finished. */
   constructor(db: SessionDatabase, judge: SetJudge = judgeHere) {
@@ -150,9 +152,12 @@ export class IdbSessionStore implements SessionStore {
   }
 
   async deleteSession(sessionId: string): Promise<Stored<null>> {
-    const { sessions, sets, pieces, listings: listed } = this.#db;
+    const { sessions, sets, pieces, listings: listed, desk } = this.#db;
+    // Held before it is noted: a visit that begins meanwhile leaves the session's videos and reviews alone.
+    await this.#deleted.hold(sessionId);
     const deleted = await this.#attempt(() =>
-      this.#db.transaction('rw', sessions, sets, pieces, listed, async () => {
+      this.#db.transaction('rw', [sessions, sets, pieces, listed, desk], async () => {
+        await noteDeleted(this.#db, sessionId);
         await sessions.delete(sessionId);
         await listed.delete(sessionId);
         await sets

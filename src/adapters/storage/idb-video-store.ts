@@ -101,24 +101,6 @@ export class IdbVideoStore implements VideoStore {
     );
   }
 
-  async sweep(): Promise<Stored<null>> {
-    const { sessions, aside } = this.#db;
-    const orphans = await this.#attempt(async () => {
-      const ids = new Set((await this.#db.videos.toCollection().primaryKeys()).map(([id]) => id));
-      const kept = await sessions.bulkGet([...ids]);
-      // A session that repair set aside is not deleted.
-      const setAside = new Set((await aside.where({ table: 'sessions' }).toArray()).map(({ key }) => key));
-      const isGone = (id: string, index: number): boolean => kept[index] === undefined && !setAside.has(id);
-      return { ok: true, value: [...ids].filter(isGone) };
-    });
-    if (!orphans.ok) return orphans;
-    for (const sessionId of orphans.value) {
-      const gone = await this.deleteVideosOf(sessionId);
-      if (!gone.ok) return gone;
-    }
-    return STORED;
-  }
-
   async #deleteChunks(place: SetPlace): Promise<void> {
     await this.#db.videoChunks
       .where(':id')

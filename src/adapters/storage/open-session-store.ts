@@ -46,7 +46,8 @@ export async function openSessionStore(judge: SetJudge = judgeHere): Promise<Ope
       new (await import('./idb-video-store.ts')).IdbVideoStore(db);
     // Nearly always there is nothing, and the first screen waits for no script that finds that out.
     const sweep = async (): Promise<void> => {
-      if ((await db.videos.count().catch(() => 0)) > 0) await (await videos()).sweep();
+      const [noted, filmed] = await Promise.all([db.desk.get('deleted'), db.videos.count()]);
+      if (noted !== undefined || filmed > 0) await (await import('./sweep-deleted.ts')).sweepDeleted(db);
     };
     const reviews = async (): Promise<ReviewStore> =>
       new (await import('./idb-review-store.ts')).IdbReviewStore(db);

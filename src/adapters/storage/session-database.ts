@@ -64,9 +64,12 @@ export interface KeyRow {
   readonly value: unknown;
 }
 
-/** What there is one of: the id of the plan that sessions follow, and the plan that is being written. */
+/**
+ * What there is one of: the id of the plan that sessions follow, the plan that is being written, and the ids of sessions that
+ * were deleted and whose videos and reviews are still here, so that they can be brought back with them.
+ */
 interface DeskRow {
-  readonly key: 'followed' | 'draft';
+  readonly key: 'followed' | 'draft' | 'deleted';
   readonly value: unknown;
 }
 

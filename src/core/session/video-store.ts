@@ -37,9 +37,4 @@ export interface VideoStore {
   loadVideo(place: SetPlace): Promise<Stored<Blob>>;
   deleteVideo(place: SetPlace): Promise<Stored<null>>;
   deleteVideosOf(sessionId: string): Promise<Stored<null>>;
-  /**
-   * Deletes the videos whose session is kept no longer; to be called when a visit begins. Deleting a session leaves its
-   * videos until then, so that it can be brought back with them.
-   */
-  sweep(): Promise<Stored<null>>;
 }

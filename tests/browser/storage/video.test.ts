@@ -114,7 +114,7 @@ describe('the video of a set', () => {
         await window.storagePage?.recordFast(keptId, 2);
         for (const sessionId of [keptId, deletedId])
           await videos.beginVideo({ sessionId, setIndex: 0 }, { mimeType: 'video/webm', startSeconds: 0 });
-        await videos.sweep();
+        await opened.sweep();
         const listed = await videos.listVideos();
         return listed.ok ? listed.value.map(({ sessionId }) => sessionId) : [];
       },

@@ -1,0 +1,31 @@
+import { deletedIds } from './deleted-sessions.ts';
+import { keysFrom, type SessionDatabase } from './session-database.ts';
+import { SessionLocks } from './session-locks.ts';
+
+/**
+ * Does away with the reviews and videos of sessions that were deleted in a visit that has ended. Those of a tab that is still
+ * open stay, because it can bring them back; a session that repair set aside is not deleted. A review that came before its
+ * session stays, because nothing was deleted; a video without a session can never be seen. Throws what the database throws.
+ */
+export async function sweepDeleted(db: SessionDatabase): Promise<void> {
+  const { sessions, desk, reviews, videos, videoChunks, aside } = db;
+  const inUse = await new SessionLocks('deleted').held();
+  await db.transaction('rw', [sessions, desk, reviews, videos, videoChunks, aside], async () => {
+    const setAside = new Set((await aside.where({ table: 'sessions' }).toArray()).map(({ key }) => key));
+    const deleted = (await deletedIds(db)).filter((id) => !setAside.has(id));
+    const filmed = [...new Set((await videos.toCollection().primaryKeys()).map(([id]) => id))];
+    const kept = await sessions.bulkGet(filmed);
+    const alone = filmed.filter((id, index) => kept[index] === undefined && !setAside.has(id));
+    for (const sessionId of deleted.filter((id) => !inUse.has(id)))
+      await reviews.where({ sessionId }).delete();
+    for (const id of alone.filter((it) => !inUse.has(it)))
+      for (const table of [videos, videoChunks])
+        await table
+          .where(':id')
+          .between(...keysFrom(id))
+          .delete();
+    const left = deleted.filter((id) => inUse.has(id));
+    if (left.length === 0) await desk.delete('deleted');
+    else await desk.put({ key: 'deleted', value: left });
+  });
+}
