@@ -1,6 +1,7 @@
 import { readRecord, type RecordProblem } from '../core/session/migrations.ts';
 import type { SessionHeader, SessionRecord } from '../core/session/session-record.ts';
 import type { SessionListing, SessionStore, StorageUsage } from '../core/session/session-store.ts';
+import { shortRoomBytes } from '../core/session/storage-room.ts';
 import type { StorageProblem } from '../core/stored.ts';
 import type { StorageCare } from './storage-care.svelte.ts';
 
@@ -49,6 +50,11 @@ export class Shelf {
     return this.#usage;
   }
 
+  /** Bytes left where that is so little that it should be said before anything is recorded; else null. */
+  get shortBytes(): number | null {
+    return this.#usage === null || this.lastsThisVisitOnly ? null : shortRoomBytes(this.#usage);
+  }
+
   get problem(): ShelfProblem | null {
     return this.#problem;
   }
@@ -82,6 +88,12 @@ export class Shelf {
     const found = await this.#store.unfinished();
     if (found.ok) this.#unfinished = found.value;
     else this.#fail(found.problem);
+  }
+
+  /** Looks up only the room taken, before something is recorded. */
+  async lookForRoom(): Promise<void> {
+    const used = await this.#store.usage();
+    this.#usage = used.ok ? used.value : null;
   }
 
   /** Deletes a session at once; it can be brought back until the next deletion or the end of the visit. */
