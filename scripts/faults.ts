@@ -65,9 +65,9 @@ if (only.some((part) => ['kills', 'tabs', 'clock'].includes(part))) {
 if (only.includes('disk')) await count(fullDisks(OTHER_TIMES, seed));
 if (only.includes('hostile')) await count(hostileInputs(hostile, seed));
 
-console.log('fault                                     times  wrong');
+console.log(`${'fault'.padEnd(52)}  times  wrong`);
 for (const [fault, { done, wrong }] of counts) {
-  console.log(`${fault.padEnd(40)} ${String(done).padStart(6)} ${String(wrong.length).padStart(6)}`);
+  console.log(`${fault.padEnd(52)} ${String(done).padStart(6)} ${String(wrong.length).padStart(6)}`);
   for (const line of wrong.slice(0, 3)) console.log(`    ${line}`);
 }
 const all = [...counts.values()];

@@ -13,7 +13,8 @@ export interface FaultRun {
 }
 
 const MOST_LOST_SECONDS = 2;
-const WORK_STEPS = 40;
+/** Kills fall within so long after the work began: half of them soon, where the database is opened and brought up to date. */
+const SOON_MS = 120;
 const LONGEST_WORK_MS = 1500;
 const sampleOf = (path: string): unknown =>
   JSON.parse(readFileSync(new URL(`../fixtures/${path}`, import.meta.url), 'utf8'));
@@ -51,29 +52,31 @@ export async function* workKills(
     const page = await browser.newPage((fresh) =>
       fresh.exposeFunction('sayStep', (step: number) => void (confirmed = step)),
     );
-    await page.evaluate(
-      ([it, record, review, count]) => window.faultPage?.prepare(it, record, review, count),
-      [work, RECORD, REVIEW, WORK_STEPS] as const,
+    await page.evaluate(([it, record]) => window.faultPage?.prepare(it, record), [work, RECORD] as const);
+    const begun = page.evaluate(
+      ([it, record, review]) => {
+        // Not waited for: it never ends by itself.
+        void window.faultPage?.work(it, record, review);
+      },
+      [work, RECORD, REVIEW] as const,
     );
-    // Never answered where the page ends first.
-    page
-      .evaluate(([it, record, review, count]) => window.faultPage?.work(it, record, review, count), [
-        work,
-        RECORD,
-        REVIEW,
-        WORK_STEPS,
-      ] as const)
-      .catch(() => null);
-    await new Promise((resolve) => setTimeout(resolve, chance() * LONGEST_WORK_MS));
+    await begun;
+    await new Promise((resolve) =>
+      setTimeout(resolve, chance() * (run % 2 === 0 ? LONGEST_WORK_MS : SOON_MS)),
+    );
     await endPage(browser, page, kill);
     const after = await browser.newPage();
     const wrong = await after.evaluate(
-      ([it, record, done, count]) => window.faultPage?.look(it, record, done, count),
-      [work, RECORD, confirmed, WORK_STEPS] as const,
+      ([it, record, review, done]) => window.faultPage?.look(it, record, review, done),
+      [work, RECORD, REVIEW, confirmed] as const,
     );
     await after.close();
     const isWrong = wrong === undefined || wrong.length > 0;
-    yield { fault: `${work}, ${kill}`, wrong: isWrong ? (wrong?.[0] ?? 'the page did not open') : null };
+    const when = confirmed === 0 ? 'before the first step' : 'between steps';
+    yield {
+      fault: `${work}, ${kill}, ${when}`,
+      wrong: isWrong ? (wrong?.[0] ?? 'the page did not open') : null,
+    };
   }
 }
 
@@ -92,8 +95,8 @@ export async function* fullDisks(times: number, seed: number): AsyncGenerator<Fa
     await session.send('Storage.overrideQuotaForOrigin', { origin: browser.origin });
     const added = (outcomes ?? []).filter((outcome) => outcome === 'added').length;
     const wrong = await page.evaluate(
-      ([record, done]) => window.faultPage?.look('import', record, done, 60),
-      [RECORD, added] as const,
+      ([record, review, done]) => window.faultPage?.look('records', record, review, done),
+      [RECORD, REVIEW, added] as const,
     );
     await page.close();
     await browser.close();
@@ -107,18 +110,27 @@ export async function* fullDisks(times: number, seed: number): AsyncGenerator<Fa
 export async function* twoTabs(browser: StorageBrowser, times: number): AsyncGenerator<FaultRun> {
   for (let run = 0; run < times; run++) {
     const [one, other] = [await browser.newPage(), await browser.newPage()];
-    await one.evaluate((record) => window.faultPage?.prepare('import', record, null, 0), RECORD);
+    await one.evaluate((record) => window.faultPage?.prepare('import', record), RECORD);
     const [first = [], second = []] = await Promise.all(
       [one, other].map((page) => page.evaluate((it) => window.faultPage?.importAll(it, 20), RECORD)),
     );
     const twice = first.findIndex(
       (outcome, index) => [outcome, second[index]].sort().join() !== 'added,already-kept',
     );
-    const wrong = await one.evaluate((record) => window.faultPage?.look('import', record, 20, 20), RECORD);
-    await one.close();
-    await other.close();
+    const wrong = await one.evaluate(
+      ([record, review]) => window.faultPage?.look('records', record, review, 20),
+      [RECORD, REVIEW] as const,
+    );
     const notOnce = twice >= 0 ? `record ${twice}: ${first[twice] ?? ''} and ${second[twice] ?? ''}` : null;
     yield { fault: 'two tabs, the same records', wrong: notOnce ?? wrong?.[0] ?? null };
+    const both = await Promise.all(
+      [one, other].map((page, who) =>
+        page.evaluate(([it, number]) => window.faultPage?.correctAll(it, number, 20), [REVIEW, who] as const),
+      ),
+    );
+    yield { fault: 'two tabs, one review', wrong: both.flatMap((all) => all ?? ['no page'])[0] ?? null };
+    await one.close();
+    await other.close();
   }
 }
 
