@@ -1,4 +1,5 @@
 import { deflateSync, Inflate, strFromU8, strToU8 } from 'fflate';
+import { base64Of, bytesOfBase64 } from './base64.ts';
 import { crc32 } from './crc32.ts';
 import type { Reading } from './read-document.ts';
 
@@ -66,12 +67,10 @@ function unpacked(
 }
 
 function toBase64Url(bytes: Uint8Array): string {
-  const binary = Array.from(bytes, (byte) => String.fromCharCode(byte)).join('');
-  return btoa(binary).replaceAll('+', '-').replaceAll('/', '_').replaceAll('=', '');
+  return base64Of(bytes).replaceAll('+', '-').replaceAll('/', '_').replaceAll('=', '');
 }
 
 function fromBase64Url(text: string): Uint8Array<ArrayBuffer> | null {
   if (!/^[A-Za-z0-9_-]*$/.test(text) || text.length % 4 === 1) return null;
-  const binary = atob(text.replaceAll('-', '+').replaceAll('_', '/'));
-  return Uint8Array.from(binary, (character) => character.charCodeAt(0));
+  return bytesOfBase64(text.replaceAll('-', '+').replaceAll('_', '/'));
 }
