@@ -15,7 +15,10 @@ import { recordSentence } from '../../src/core/feedback/storage-problems.ts';
 import { readDay, readPlan } from '../../src/core/plan/read-plan.ts';
 import { isSameValue } from '../../src/core/plan/same-value.ts';
 import { readReview } from '../../src/core/review/read-review.ts';
+import { openedHere } from '../../src/core/export/open-record.ts';
+import { recomputeSet } from '../../src/core/session/build-session.ts';
 import { readRecord } from '../../src/core/session/migrations.ts';
+import type { SessionRecord } from '../../src/core/session/session-record.ts';
 import { seededRandom } from '../helpers/seeded-random.ts';
 import { mutated, mutatedBytes } from './mutate.ts';
 
@@ -92,11 +95,36 @@ async function keeping(kind: DocumentName, text: string): Promise<string | null>
   if (kind !== 'record') return null;
   const reading = readRecord(text);
   if (!reading.ok) return 'read once and refused once';
+  const untold = await saidUntold(reading.record);
+  if (untold !== null) return untold;
   const store = new MemorySessionStore();
   await store.importRecord(reading.record);
   const [listed, loaded] = [await store.listSessions(), await store.loadSession(reading.record.id)];
   if (!listed.ok || listed.value.length !== 1) return 'kept and not listed';
   return loaded.ok && isSameValue(loaded.value, reading.record) ? null : 'given back otherwise than it came';
+}
+
+/**
+ * A figure of a set that is far from what the set's landmarks give, and of which the screen would not say so; null where there
+ * is none. What is far is told here from repetition to repetition and hold to hold, by no code of the app.
+ */
+async function saidUntold(record: SessionRecord): Promise<string | null> {
+  const opened = openedHere(record);
+  for (const [index, { judgement, elbowFlexion }] of record.sets.entries()) {
+    const { follows } = await opened.measure(index, () => undefined);
+    if (!follows) continue;
+    const again = recomputeSet(record, index).findings;
+    const counts = [judgement, again.judgement].map(({ holds, repetitions }) => [
+      holds.length,
+      repetitions.filter(({ partial }) => partial).length,
+      repetitions.filter(({ partial }) => !partial).length,
+    ]);
+    if (!isSameValue(counts[0], counts[1]))
+      return `set ${index}: other counts than the landmarks give, untold`;
+    const most = [elbowFlexion, again.elbowFlexion].map((range) => range?.mostDeg ?? NaN);
+    if (Math.abs((most[0] ?? NaN) - (most[1] ?? NaN)) > 15) return `set ${index}: ${most.join()} deg, untold`;
+  }
+  return null;
 }
 
 async function packageRun({

@@ -2,7 +2,7 @@ import { measuredHandShares } from '../loads/measured-body-curl.ts';
 import { judgeParts, recomputeSet, type JudgedSet } from '../session/build-session.ts';
 import { measuredSetOf } from '../session/measured-set.ts';
 import { outlineOf, type OpenedRecord, type RecordOpener } from '../session/record-opener.ts';
-import type { SessionRecord } from '../session/session-record.ts';
+import { findingsOf, type RecordedSet, type SessionRecord } from '../session/session-record.ts';
 import type { SessionStore } from '../session/session-store.ts';
 import { framesCsv } from './frames-csv.ts';
 
@@ -21,7 +21,7 @@ export function openedHere(record: SessionRecord): OpenedRecord {
       const judged = recomputeSet(record, setIndex, onShare);
       const { repetitions } = judged.findings.judgement;
       const shares = exercise === 'body-curl' ? measuredHandShares(judged.series.frames, repetitions) : [];
-      return measuredSetOf(judged, side, shares);
+      return measuredSetOf(judged, findingsOf(setAt(record, setIndex)), side, shares);
     },
     recordFile: async () => new Blob([JSON.stringify(record)], { type: 'application/json' }),
     framesFile: async () => {
@@ -32,6 +32,12 @@ export function openedHere(record: SessionRecord): OpenedRecord {
       last = null;
     },
   };
+}
+
+function setAt({ sets }: SessionRecord, setIndex: number): RecordedSet {
+  const set = sets[setIndex];
+  if (set === undefined) throw new Error(`openedHere: the record has no set ${setIndex}.`);
+  return set;
 }
 
 /** Opens the records of a store for the thread that asks. */

@@ -11,6 +11,8 @@ import { FRESH_GATE, stepGate } from '../pose/gate.ts';
 import { LANDMARK_NAMES, type Side } from '../pose/landmark.ts';
 import type { ImageLandmark, PoseFrame } from '../pose/pose-frame.ts';
 import type { JudgedSet } from './build-session.ts';
+import { followsFromLandmarks } from './follows-from-landmarks.ts';
+import type { SetFindings } from './session-record.ts';
 
 /*
  * A measured set as columns of numbers: eighteen thousand frames pass from thread to thread at once and without a
@@ -52,6 +54,8 @@ export interface MeasuredSet {
   readonly landmarks: Float32Array<ArrayBuffer>;
   /** Body weight at the hands over the repetitions of a body-moving curl, an estimate; none of other exercises. */
   readonly handShares: readonly MeasuredHandShare[];
+  /** False where the figures that the record says of the set cannot come from these landmarks. */
+  readonly follows: boolean;
 }
 
 /** A stored picture's figure, for drawing; landmarks null where nobody was found. */
@@ -70,10 +74,12 @@ function reasonCode(reason: NotMeasuredReason | null): number {
 
 /**
  * A measured set out of what was worked out from its frames.
+ * @param kept - what the record says of the set
  * @param handShares - is handed in because pages that only read sets must not load statics
  */
 export function measuredSetOf(
-  { frames, series, phases }: JudgedSet,
+  { frames, series, phases, findings }: JudgedSet,
+  kept: SetFindings,
   side: Side,
   handShares: readonly MeasuredHandShare[],
 ): MeasuredSet {
@@ -96,6 +102,7 @@ export function measuredSetOf(
     sizesPx: Int32Array.from(frames.flatMap(({ widthPx, heightPx }) => [widthPx, heightPx])),
     landmarks: landmarksOf(frames),
     handShares,
+    follows: followsFromLandmarks(kept, findings),
   };
 }
 
