@@ -12,11 +12,19 @@ import { ensureBuilt, ROOT } from './bootstrap.mjs';
 import { findBrowser } from './browser.mjs';
 import { serveFolder } from './static-server.mjs';
 
-/** Bounds, milliseconds. Chosen for this tool: under a second a person waits without wondering. */
-const MOST_MS = { list: 1000, search: 200, open: 1000 } as const;
+/**
+ * Goals, milliseconds, on two cores. What answers within 0.1 s feels immediate, and within 1 s a thought is not broken off:
+ * Nielsen, Usability Engineering (1993), chapter 5, after Miller (1968); from memory. So a key of a search has 100 ms, and a
+ * list or a session 1 s.
+ */
+const MOST_MS = { list: 1000, search: 100, open: 1000 } as const;
+/** Megabytes of the page's scripts: a tenth of what a phone with 2 GB gives a page; common practice, no source. */
+const MOST_HEAP_MB = 100;
 const SAMPLE = join(ROOT, 'tests/fixtures/records/v5-body-curl.record.json');
 const ROW = 'section[aria-labelledby="kept-heading"] li';
 const TRIES = 5;
+/** Between two keys of who types fast. */
+const KEY_GAP_MS = 120;
 const SEARCHES = ['right', '2021', 'march band', 'free left 2023', '2022-05-0'] as const;
 
 const { values } = parseArgs({ options: { count: { type: 'string', default: '10000' } } });
@@ -42,7 +50,10 @@ let isGood = true;
 
 try {
   await fill();
-  console.log(`On disk: ${(bytesIn(profile, 'IndexedDB') / 1e6).toFixed(0)} MB in the browser's database.`);
+  const diskBytes = bytesIn(profile, 'IndexedDB');
+  console.log(
+    `On disk: ${(diskBytes / 1e6).toFixed(0)} MB in the browser's database, ${(diskBytes / count / 1000).toFixed(0)} kB a session of one set of 4 s.`,
+  );
   await measure();
 } finally {
   await server.close();
@@ -90,12 +101,18 @@ async function measure(): Promise<void> {
   await page.locator(ROW).first().waitFor();
   const sinceStartMs = await page.evaluate(() => performance.now());
   console.log(`From the page's start to the first rows: ${sinceStartMs.toFixed(0)} ms.`);
-  report('search', await times((index) => searchOnce(page, index)), MOST_MS.search);
+  const keys: number[] = [];
+  for (const text of SEARCHES) keys.push(...(await searchFor(page, text)));
+  report('search, each key', keys, MOST_MS.search);
   report('open', await times(() => openOne(page)), MOST_MS.open);
   const session = await context.newCDPSession(page);
   await session.send('HeapProfiler.collectGarbage');
   const { usedSize } = await session.send('Runtime.getHeapUsage');
-  console.log(`Memory of the page's scripts with the list: ${(usedSize / 1e6).toFixed(0)} MB.`);
+  const heapMb = usedSize / 1e6;
+  isGood &&= heapMb <= MOST_HEAP_MB;
+  console.log(
+    `Memory of the page's scripts with the list: ${heapMb.toFixed(0)} MB, goal ${MOST_HEAP_MB} MB${heapMb <= MOST_HEAP_MB ? '' : ' BROKEN'}.`,
+  );
   await context.close();
 }
 
@@ -133,20 +150,27 @@ function timed(page: Page, hash: string, selector: string): Promise<number> {
   );
 }
 
-async function searchOnce(page: Page, index: number): Promise<number> {
-  await page.locator('#session-search').fill('');
-  return page.evaluate(
-    (text) =>
-      new Promise<number>((resolve) => {
-        const field = document.querySelector<HTMLInputElement>('#session-search');
-        if (field === null) throw new Error('no search');
-        const startedMs = performance.now();
-        field.value = text;
-        field.dispatchEvent(new Event('input', { bubbles: true }));
-        requestAnimationFrame(() => requestAnimationFrame(() => resolve(performance.now() - startedMs)));
-      }),
-    SEARCHES[index % SEARCHES.length] ?? '',
+/** Types a search by the keyboard: from each key to the frame in which what it found was drawn. */
+async function searchFor(page: Page, text: string): Promise<number[]> {
+  const field = page.locator('#session-search');
+  await field.fill('');
+  await page.evaluate(() => {
+    const took: number[] = [];
+    Object.assign(window, { took });
+    // The event's own time: when the key came, also where the page was busy then.
+    document.querySelector('#session-search')?.addEventListener('input', ({ timeStamp }) => {
+      requestAnimationFrame(() => requestAnimationFrame((nowMs) => took.push(nowMs - timeStamp)));
+    });
+  });
+  await field.pressSequentially(text, { delay: KEY_GAP_MS });
+  await page.waitForFunction(
+    (count) => (Reflect.get(window, 'took') as number[]).length >= count,
+    text.length,
   );
+  const took = await page.evaluate(() => Reflect.get(window, 'took') as number[]);
+  const found = await page.locator(ROW).count();
+  if (found === 0) throw new Error(`"${text}" found nothing: what was timed is no search.`);
+  return took;
 }
 
 async function times(once: (index: number) => Promise<number>): Promise<number[]> {
@@ -161,7 +185,7 @@ function report(what: string, ms: readonly number[], most: number): void {
   const isWithin = worst <= most;
   isGood &&= isWithin;
   console.log(
-    `${what.padEnd(20)} median ${median.toFixed(0).padStart(5)} ms, worst of ${ms.length} ${worst.toFixed(0).padStart(5)} ms, bound ${most} ms ${isWithin ? '' : 'BROKEN'}`,
+    `${what.padEnd(20)} median ${median.toFixed(0).padStart(5)} ms, worst of ${ms.length} ${worst.toFixed(0).padStart(5)} ms, goal ${most} ms ${isWithin ? '' : 'BROKEN'}`,
   );
 }
 
