@@ -92,6 +92,7 @@ export async function* fullDisks(times: number, seed: number): AsyncGenerator<Fa
     const quotaSize = used + 30_000 + Math.floor(chance() * 300_000);
     await session.send('Storage.overrideQuotaForOrigin', { origin: browser.origin, quotaSize });
     const outcomes = await page.evaluate((it) => window.faultPage?.importAll(it, 60), RECORD);
+    const corrections = await page.evaluate((it) => window.faultPage?.correctUntilFull(it), REVIEW);
     await session.send('Storage.overrideQuotaForOrigin', { origin: browser.origin });
     const added = (outcomes ?? []).filter((outcome) => outcome === 'added').length;
     const wrong = await page.evaluate(
@@ -103,6 +104,7 @@ export async function* fullDisks(times: number, seed: number): AsyncGenerator<Fa
     const others = (outcomes ?? ['nothing']).filter((outcome) => outcome !== 'added' && outcome !== 'full');
     const notFull = outcomes?.includes('full') === true ? null : 'it never was full';
     yield { fault: 'full disk, import', wrong: others[0] ?? wrong?.[0] ?? notFull };
+    yield { fault: 'full disk, correct', wrong: (corrections ?? ['no page'])[0] ?? null };
   }
 }
 

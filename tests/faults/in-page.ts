@@ -34,6 +34,8 @@ export interface FaultPage {
   look(work: FaultWork | 'records', sample: unknown, review: unknown, confirmed: number): Promise<string[]>;
   /** Whether two tabs that correct one review at once leave it as one of them wrote it last. */
   correctAll(review: unknown, who: number, count: number): Promise<string[]>;
+  /** Corrects the first session until the store refuses; what is wrong with what is kept then, and with the refusal. */
+  correctUntilFull(review: unknown): Promise<string[]>;
   /** Takes the records in and tells how each went. */
   importAll(sample: unknown, count: number): Promise<string[]>;
   /** Records a set of six seconds, in the middle of which the wall clock is set back. */
@@ -212,6 +214,24 @@ async function correctAll(review: unknown, who: number, count: number): Promise<
   return wrong;
 }
 
+async function correctUntilFull(review: unknown): Promise<string[]> {
+  const reviews = await (await openSessionStore()).reviews();
+  for (let steps = 1; steps < MOST_CORRECTIONS; steps++) {
+    const stored = await reviews.keepReview(corrected(review, idOf(0), steps));
+    if (stored.ok) continue;
+    const kept = await reviews.reviewsOf(idOf(0));
+    const items = kept.ok ? kept.value.items : [];
+    // The step before stands as it was; before the first there is none.
+    const stands =
+      steps === 1 ? items.length === 0 : isSameValue(items[0], corrected(review, idOf(0), steps - 1));
+    return [
+      ...(stored.problem === 'full' ? [] : [`refused as ${stored.problem}`]),
+      ...(stands ? [] : [`step ${String(steps - 1)} is not kept`]),
+    ];
+  }
+  return ['it never was full'];
+}
+
 async function importAll(sample: unknown, count: number): Promise<string[]> {
   const { store } = await openSessionStore();
   const record = sampleRecord(sample);
@@ -255,4 +275,12 @@ async function expectOk(done: PromiseLike<{ readonly ok: boolean }>): Promise<vo
   if (!(await done).ok) throw new Error('The store refused a step that nothing stands in the way of.');
 }
 
-window.faultPage = { prepare, work: doWork, look, importAll, correctAll, recordWithClockSetBack };
+window.faultPage = {
+  prepare,
+  work: doWork,
+  look,
+  importAll,
+  correctUntilFull,
+  correctAll,
+  recordWithClockSetBack,
+};
