@@ -72,7 +72,9 @@ async function rawSession(db: SessionDatabase, id: string): Promise<BackupItem> 
 }
 
 async function* videoItems(db: SessionDatabase): AsyncGenerator<BackupItem> {
+  const deleted = new Set(await deletedIds(db));
   for (const key of await db.videos.toCollection().primaryKeys()) {
+    if (deleted.has(key[0])) continue;
     const row = await db.videos.get(key);
     const { data: video } = keptVideoSchema.safeParse(row);
     if (video === undefined) {

@@ -12,19 +12,18 @@ export async function sweepDeleted(db: SessionDatabase): Promise<void> {
   const inUse = await new SessionLocks('deleted').held();
   await db.transaction('rw', [sessions, desk, reviews, videos, videoChunks, aside], async () => {
     const setAside = new Set((await aside.where({ table: 'sessions' }).toArray()).map(({ key }) => key));
-    const deleted = (await deletedIds(db)).filter((id) => !setAside.has(id));
+    const stays = (id: string): boolean => inUse.has(id) || setAside.has(id);
+    const deleted = await deletedIds(db);
+    for (const sessionId of deleted.filter((id) => !stays(id))) await reviews.where({ sessionId }).delete();
     const filmed = [...new Set((await videos.toCollection().primaryKeys()).map(([id]) => id))];
     const kept = await sessions.bulkGet(filmed);
-    const alone = filmed.filter((id, index) => kept[index] === undefined && !setAside.has(id));
-    for (const sessionId of deleted.filter((id) => !inUse.has(id)))
-      await reviews.where({ sessionId }).delete();
-    for (const id of alone.filter((it) => !inUse.has(it)))
+    for (const id of filmed.filter((it, index) => kept[index] === undefined && !stays(it)))
       for (const table of [videos, videoChunks])
         await table
           .where(':id')
           .between(...keysFrom(id))
           .delete();
-    const left = deleted.filter((id) => inUse.has(id));
+    const left = deleted.filter(stays);
     if (left.length === 0) await desk.delete('deleted');
     else await desk.put({ key: 'deleted', value: left });
   });

@@ -46,7 +46,7 @@ export function countsWords(counts: BackupCounts): string {
 export function restoredSentence({ counts, stopped }: RestoreReport): string {
   const done = [
     `${counts.added} added`,
-    `${counts.same} were here already`,
+    `${counts.same} already here`,
     ...(counts['kept-both'] > 0
       ? [`${counts['kept-both']} differed from what is here, and both are kept`]
       : []),
