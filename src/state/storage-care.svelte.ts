@@ -66,6 +66,7 @@ export class StorageCare {
   #keyCount = $state(0);
   #chosen: { readonly file: Blob; readonly content: BackupContent } | null = null;
   #isCancelled = false;
+  #isLooked = false;
 
   constructor(parts: StorageCareParts) {
     this.#parts = parts;
@@ -94,13 +95,22 @@ export class StorageCare {
     this.#isCancelled = true;
   }
 
-  /** The check of every visit: cheap. Says nothing when everything fits. */
+  /**
+   * The check of every visit, done once in it: cheap, but of ten thousand sessions it holds up whoever opens one meanwhile.
+   * Says nothing when everything fits.
+   */
   async look(): Promise<void> {
     if (this.#work !== null) return;
     const pairs = await this.#parts.targets.exchange.keyPairs();
     this.#keyCount = pairs.ok ? pairs.value.length : 0;
-    const found = await this.#parts.care.check(false, { onShare: () => undefined, isCancelled: () => false });
-    if (found.ok && found.value.troubles.length > 0) this.#result = { of: 'check', findings: found.value };
+    if (!this.#isLooked) {
+      this.#isLooked = true;
+      const found = await this.#parts.care.check(false, {
+        onShare: () => undefined,
+        isCancelled: () => false,
+      });
+      if (found.ok && found.value.troubles.length > 0) this.#result = { of: 'check', findings: found.value };
+    }
     await this.#countAside();
   }
 

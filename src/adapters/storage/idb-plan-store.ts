@@ -1,6 +1,6 @@
 import type { Decision } from '../../core/plan/decision.ts';
 import type { Plan } from '../../core/plan/plan.ts';
-import { mergedDay, type DayMerging } from '../../core/plan/merge-days.ts';
+import type { DayMerging } from '../../core/plan/merge-days.ts';
 import type { KeptList, PlanListing, PlanStore, TakenOut } from '../../core/plan/plan-store.ts';
 import { isSameValue } from '../../core/plan/same-value.ts';
 import type { TrainingDay } from '../../core/plan/training-day.ts';
@@ -111,7 +111,9 @@ export class IdbPlanStore implements PlanStore {
     return this.#changeDay(day, () => ({ put: day, then: null }));
   }
 
-  mergeDay(day: TrainingDay): Promise<Stored<DayMerging>> {
+  async mergeDay(day: TrainingDay): Promise<Stored<DayMerging>> {
+    // Loaded before the transaction, which ends when anything else is waited for; the first screen never merges.
+    const { mergedDay } = await import('../../core/plan/merge-days.ts');
     return this.#changeDay(day, (kept) => mergedDay(kept, day));
   }
 

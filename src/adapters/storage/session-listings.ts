@@ -73,6 +73,16 @@ export async function unfinishedListings(
 
 /** Sessions without a listing: those that are not finished, those of older versions, and those that cannot be read. */
 export async function unlistedIds(db: SessionDatabase): Promise<string[]> {
+  // Counting is several times quicker than naming, and nearly always every session has its listing. A listing goes in the same
+  // step as its session; the check of the store finds those that damage left alone.
+  const [kept, usable] = await db.transaction('r', db.sessions, db.listings, () =>
+    Promise.all([db.sessions.count(), db.listings.where({ factsVersion: FACTS_VERSION }).count()]),
+  );
+  return kept === usable ? [] : idsWithout(db);
+}
+
+/** The ids of the sessions without a listing of this version. */
+async function idsWithout(db: SessionDatabase): Promise<string[]> {
   const [ids, listed, old] = await db.transaction('r', db.sessions, db.listings, () =>
     Promise.all([
       db.sessions.toCollection().primaryKeys(),
