@@ -50,6 +50,25 @@ async function count(runs: AsyncIterable<FaultRun>): Promise<void> {
   }
 }
 
+/** Prints what was done so far; whoever has no time for the rest still has the count of it. */
+function report(): void {
+  console.log(`${'fault'.padEnd(52)}  times  wrong`);
+  for (const [fault, { done, wrong }] of counts) {
+    console.log(`${fault.padEnd(52)} ${String(done).padStart(6)} ${String(wrong.length).padStart(6)}`);
+    for (const line of wrong.slice(0, 3)) console.log(`    ${line}`);
+  }
+  const all = [...counts.values()];
+  const wrongs = all.reduce((sum, { wrong }) => sum + wrong.length, 0);
+  console.log(`\n${all.reduce((sum, { done }) => sum + done, 0)} faults, seed ${seed}: ${wrongs} wrong.`);
+  process.exitCode = wrongs === 0 ? 0 : 1;
+}
+for (const signal of ['SIGINT', 'SIGTERM'] as const)
+  process.once(signal, () => {
+    report();
+    console.log('Broken off: the rest was not done.');
+    process.exit(1);
+  });
+
 if (only.some((part) => ['kills', 'tabs', 'clock'].includes(part))) {
   const browser = await faultBrowser();
   if (only.includes('kills')) {
@@ -65,12 +84,4 @@ if (only.some((part) => ['kills', 'tabs', 'clock'].includes(part))) {
 if (only.includes('disk')) await count(fullDisks(OTHER_TIMES, seed));
 if (only.includes('hostile')) await count(hostileInputs(hostile, seed));
 
-console.log(`${'fault'.padEnd(52)}  times  wrong`);
-for (const [fault, { done, wrong }] of counts) {
-  console.log(`${fault.padEnd(52)} ${String(done).padStart(6)} ${String(wrong.length).padStart(6)}`);
-  for (const line of wrong.slice(0, 3)) console.log(`    ${line}`);
-}
-const all = [...counts.values()];
-const wrongs = all.reduce((sum, { wrong }) => sum + wrong.length, 0);
-console.log(`\n${all.reduce((sum, { done }) => sum + done, 0)} faults, seed ${seed}: ${wrongs} wrong.`);
-process.exitCode = wrongs === 0 ? 0 : 1;
+report();
