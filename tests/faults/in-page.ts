@@ -117,7 +117,11 @@ async function doWork(work: FaultWork, sample: unknown, review: unknown): Promis
   const [reviews, exchange] = [await openReviews(), await openExchange()];
   const stores = { sessions: store, plans, reviews, videos: null, exchange };
   const record = sampleRecord(sample);
-  const arrival = { fileName: 'invented.age', cameAt: record.createdAt };
+  const arrival = {
+    fileName: 'invented.age',
+    cameAt: record.createdAt,
+    newestBefore: new Map<string, number>(),
+  };
   const db = new SessionDatabase();
   for (let index = 0; ; index++) {
     const id = idOf(index);

@@ -24,8 +24,11 @@ export async function checkStore(
   { onShare, isCancelled }: Watch,
 ): Promise<StoreFindings> {
   const counts = await countRows(db);
-  const ids = new Set(await db.sessions.toCollection().primaryKeys());
-  const setKeys = await db.sets.toCollection().primaryKeys();
+  // Read at one moment: a session that comes meanwhile has its sets in the same step.
+  const [sessionIds, setKeys] = await db.transaction('r', db.sessions, db.sets, () =>
+    Promise.all([db.sessions.toCollection().primaryKeys(), db.sets.toCollection().primaryKeys()]),
+  );
+  const ids = new Set(sessionIds);
   const troubles: Found = setKeys
     .filter(([sessionId]) => !ids.has(sessionId))
     .map((key) => ({ table: 'sets', key, kind: 'alone', detail: 'Its session is not kept.' }));
@@ -33,7 +36,7 @@ export async function checkStore(
   const unreadable = new Set(await unlistable(db, troubles));
   if (!thorough) return { counts, troubles, isThorough: false };
 
-  await piecesAlone(db, new Set(setKeys.map((key) => JSON.stringify(key))), troubles);
+  await piecesAlone(db, troubles);
   let done = 0;
   for (const id of ids) {
     if (isCancelled()) return { counts, troubles, isThorough: false };
@@ -85,27 +88,35 @@ async function unlistable(db: SessionDatabase, troubles: Found): Promise<string[
   return found;
 }
 
-async function piecesAlone(
-  db: SessionDatabase,
-  setKeys: ReadonlySet<string>,
-  troubles: Found,
-): Promise<void> {
-  for (const key of await db.pieces.toCollection().primaryKeys()) {
+async function piecesAlone(db: SessionDatabase, troubles: Found): Promise<void> {
+  const [sets, pieces] = await db.transaction('r', db.sets, db.pieces, () =>
+    Promise.all([db.sets.toCollection().primaryKeys(), db.pieces.toCollection().primaryKeys()]),
+  );
+  const setKeys = new Set(sets.map((key) => JSON.stringify(key)));
+  for (const key of pieces) {
     const [sessionId, setIndex] = key;
     if (!setKeys.has(JSON.stringify([sessionId, setIndex])))
       troubles.push({ table: 'pieces', key, kind: 'alone', detail: 'Its set is not kept.' });
   }
 }
 
+/** The tables whose rows are documents, each with its gate: what is wrong with a row, or null. */
+const GATES: readonly [CheckedTable, (row: Record<string, unknown>) => string | null][] = [
+  ['plans', ({ plan }) => refusalOf(readPlanValue(plan))],
+  ['days', ({ day }) => refusalOf(readDayValue(day))],
+  ['decisions', ({ decision }) => decisionSchema.safeParse(decision).error?.message ?? null],
+  ['reviews', ({ review }) => refusalOf(readReviewValue(review))],
+  ['videos', (row) => keptVideoSchema.safeParse(row).error?.message ?? null],
+];
+
+/** Whether a row that was in trouble is a good one by now: it was written anew since the check. */
+export function isMended(table: CheckedTable, row: Record<string, unknown>): boolean {
+  const gate = GATES.find(([name]) => name === table)?.[1];
+  return gate !== undefined && gate(row) === null;
+}
+
 async function checkDocuments(db: SessionDatabase, troubles: Found): Promise<void> {
-  const gates: readonly [CheckedTable, (row: Record<string, unknown>) => string | null][] = [
-    ['plans', ({ plan }) => refusalOf(readPlanValue(plan))],
-    ['days', ({ day }) => refusalOf(readDayValue(day))],
-    ['decisions', ({ decision }) => decisionSchema.safeParse(decision).error?.message ?? null],
-    ['reviews', ({ review }) => refusalOf(readReviewValue(review))],
-    ['videos', (row) => keptVideoSchema.safeParse(row).error?.message ?? null],
-  ];
-  for (const [table, gate] of gates) {
+  for (const [table, gate] of GATES) {
     const keys = (await db.table(table).toCollection().primaryKeys()) as Trouble['key'][];
     for (let from = 0; from < keys.length; from += PAGE_ROWS) {
       const some = keys.slice(from, from + PAGE_ROWS);

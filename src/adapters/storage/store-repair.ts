@@ -1,17 +1,20 @@
 import { contentId } from '../../core/backup/restore.ts';
 import type { AsideValue } from '../../core/backup/backup-lines.ts';
-import type { Trouble } from '../../core/backup/store-care.ts';
+import type { CheckedTable, Trouble } from '../../core/backup/store-care.ts';
 import { keysFrom, type SessionDatabase } from './session-database.ts';
+import { isMended } from './store-check.ts';
 
 /**
  * Takes one row out of its table and keeps it aside as it was, with everything that belongs to it, in one transaction: it
- * is in one place or in the other, never in none. Throws what the database throws.
+ * is in one place or in the other, never in none. A row that is in no trouble any more stays. Throws what the database throws.
  */
 export async function setAsideTrouble(db: SessionDatabase, trouble: Trouble, at: string): Promise<void> {
   const { table, key } = trouble;
   const isSession = table === 'sessions' && typeof key === 'string';
-  const tables = isSession ? [db.sessions, db.sets, db.pieces, db.listings] : [db.table(table)];
+  const ofSessions = [db.sessions, db.sets, db.pieces, db.listings];
+  const tables = isSession || trouble.kind === 'alone' ? ofSessions : [db.table(table)];
   await db.transaction('rw', [...tables, db.aside], async () => {
+    if (trouble.kind === 'alone' && (await belongs(db, trouble))) return;
     const value = isSession ? await takeSession(db, key) : await takeRow(db, table, key);
     if (value !== null) await db.aside.put({ id: idOf(value, key), ...value, setAsideAt: at });
   });
@@ -36,9 +39,20 @@ async function takeSession(db: SessionDatabase, key: string): Promise<AsideValue
   return { table: 'sessions', key, value: { session, sets: setRows, pieces: pieceRows } };
 }
 
-async function takeRow(db: SessionDatabase, table: string, key: Trouble['key']): Promise<AsideValue | null> {
-  const value: unknown = await db.table(table).get(key as never);
-  if (value === undefined) return null;
+/** Whether a set or a piece that was alone has its session or its set by now. */
+async function belongs(db: SessionDatabase, { table, key }: Trouble): Promise<boolean> {
+  const [sessionId, setIndex] = typeof key === 'string' ? [key] : key;
+  if (table === 'sets') return (await db.sessions.get(String(sessionId))) !== undefined;
+  return (await db.sets.get([String(sessionId), Number(setIndex)])) !== undefined;
+}
+
+async function takeRow(
+  db: SessionDatabase,
+  table: CheckedTable,
+  key: Trouble['key'],
+): Promise<AsideValue | null> {
+  const value: Record<string, unknown> | undefined = await db.table(table).get(key as never);
+  if (value === undefined || isMended(table, value)) return null;
   await db.table(table).delete(key as never);
   return { table, key, value };
 }

@@ -81,6 +81,34 @@ describe('repair', () => {
   });
 });
 
+describe('a check', () => {
+  it('finds nothing wrong with sessions that come while it looks, and repair takes nothing out of them', async () => {
+    const found = await page.evaluate(async () => {
+      const all = window.carePage;
+      const store = (await window.storageParts?.openSessionStore())?.store;
+      const listed = await store?.listSessions();
+      const [session] = listed?.ok === true ? listed.value : [];
+      const loaded = session === undefined ? undefined : await store?.loadSession(session.id);
+      if (!all || !store || loaded?.ok !== true) throw new Error('no page');
+      const ids = Array.from({ length: 10 }, () => crypto.randomUUID());
+      const coming = Promise.all(ids.map((id) => store.importRecord({ ...loaded.value, id })));
+      const troubles = (await Promise.all(Array.from({ length: 4 }, () => all.check()))).flat();
+      await coming;
+      // As if a check had said so of a set whose session is kept.
+      const care = await (await window.storageParts?.openSessionStore())?.care?.();
+      const wrongly = { table: 'sets', key: [ids[0] ?? '', 0], kind: 'alone', detail: '' } as const;
+      await care?.repair([wrongly], '2026-03-09T08:00:00+01:00', {
+        onShare: () => undefined,
+        isCancelled: () => false,
+      });
+      const after = await store.loadSession(ids[0] ?? '');
+      for (const id of ids) await store.deleteSession(id);
+      return { troubles, sets: after.ok ? after.value.sets.length : 0 };
+    });
+    expect(found).toEqual({ troubles: [], sets: 1 });
+  });
+});
+
 describe('a session that is deleted', () => {
   it('comes back with its review and video, and they go once its visit has ended', async () => {
     const rows = (from: Page): Promise<readonly number[]> =>
