@@ -143,3 +143,35 @@ test('a newer version of the plan in a package is asked about, and nothing chang
   await versions.getByRole('heading', { name: 'Version 2' }).waitFor();
   await page.getByText(/waits for you\.$/).waitFor({ state: 'detached' });
 }, 60_000);
+
+test('a correction counts in Progress once it is signed, and what was recorded stands beside it', async () => {
+  const record = painful().log.records.at(-3);
+  if (record === undefined) throw new Error('The person has no third last session.');
+  await page.goto(`${page.url().split('#')[0] ?? ''}#/look-back/${record.id}`);
+  await page
+    .getByRole('button', { name: /^Go to hold 1, / })
+    .first()
+    .click();
+  await page.getByRole('radio', { name: 'It is no hold' }).check();
+  await page.getByLabel('Reason', { exact: true }).fill('An invented reason.');
+  await page.getByLabel('Reason', { exact: true }).blur();
+  await page.getByRole('button', { name: 'Correct', exact: true }).click();
+  await page.getByText('The correction is kept. The record stays as it is.').waitFor();
+  const progress = async (): Promise<void> => {
+    await mainLinks(page).getByRole('link', { name: 'Progress' }).click();
+    await page.getByRole('heading', { name: 'Training days', exact: true }).waitFor();
+  };
+  await progress();
+  expect(await page.getByText('corrected', { exact: true }).count()).toBe(0);
+
+  await page.goBack();
+  const sign = page.getByRole('region', { name: 'Sign-off' });
+  await sign.getByRole('button', { name: 'Sign this review' }).click();
+  await sign.getByText('It does not change any more.').waitFor();
+  await progress();
+  const row = page.getByRole('row').filter({ has: page.getByText('corrected', { exact: true }) });
+  await row.getByRole('button', { name: /^Open the details of / }).click();
+  await page.getByText(/as corrected in the review that Invented Therapist signed on/).waitFor();
+  await page.getByText(/^0 s \(corrected; recorded: 7\.\d s\)$/).waitFor();
+  expect(await axeFindings(page)).toEqual([]);
+}, 60_000);
