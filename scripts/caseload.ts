@@ -1,12 +1,14 @@
 /**
  * `npm run caseload -- [FOLDER]`: 200 sessions of 25 invented people, taken in as they would be handed over, and who needs a
- * look first with every reason. With a folder the files are written there. Nobody trained so, and no figure is a finding.
+ * look first with every reason. With a folder the packages and files of training days are written there, to be taken in by
+ * the app. Nobody trained so, and no figure is a finding.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { NEED_WORDS, needSentence } from '../src/core/feedback/need-words.ts';
 import { byNeed, NEED_KINDS } from '../src/core/review/needs.ts';
 import { planOf } from '../src/core/review/people.ts';
+import { packageOf } from '../tests/helpers/caseload-packages.ts';
 import { CASELOAD_NOW, handedOver, inventedCaseload, listOf } from '../tests/helpers/caseload.ts';
 
 /** So many of the list are printed with their reasons. */
@@ -17,8 +19,11 @@ const people = inventedCaseload();
 const texts = people.map(handedOver);
 if (folder !== undefined) {
   mkdirSync(folder, { recursive: true });
-  for (const [index, { label }] of people.entries())
-    writeFileSync(join(folder, `${label.toLowerCase().replace(' ', '-')}.days.json`), texts[index] ?? '');
+  for (const [index, person] of people.entries()) {
+    const stem = join(folder, person.label.toLowerCase().replace(' ', '-'));
+    writeFileSync(`${stem}.days.json`, texts[index] ?? '');
+    writeFileSync(`${stem}.zip`, await packageOf(person, { kind: 'open' }));
+  }
 }
 
 const began = performance.now();
@@ -39,4 +44,6 @@ for (const kind of NEED_KINDS) {
   console.log(`${String(count).padStart(4)}  ${NEED_WORDS[kind]}`);
 }
 if (folder !== undefined)
-  console.log(`\nFiles of training days in ${folder}. They are taken in on Progress or Sessions.`);
+  console.log(
+    `\nIn ${folder}: packages (.zip), all taken in at once under "Send and take in", and files of training days, one by one on Progress.`,
+  );
