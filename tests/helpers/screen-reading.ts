@@ -31,7 +31,7 @@ const treeSchema = z.object({ nodes: z.array(nodeSchema) });
 
 /** Read as one thing: their text is their name, and is not read again. */
 const WHOLE =
-  /^(button|link|heading|checkbox|radio|image|img|combobox|slider|textbox|spinbutton|switch|tab|cell|columnheader|rowheader|term)$/;
+  /^(button|link|heading|Legend|checkbox|radio|image|img|combobox|slider|textbox|spinbutton|switch|tab|cell|columnheader|rowheader|term)$/;
 /** Their label stands beside them as text of its own, as is usual. */
 const LABELLED = /^(combobox|checkbox|radio|slider|textbox|spinbutton|switch)$/;
 const IN_TABLE = /^(cell|columnheader|rowheader)$/;

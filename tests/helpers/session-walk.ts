@@ -100,12 +100,15 @@ export async function walkCurlSession(page: Page, url: string, look: Look): Prom
   await page.keyboard.press('ArrowRight');
   await page.getByRole('button', { name: /^Stop/ }).waitFor({ timeout: PATIENCE_MS });
   await film(page, CURL_FILM.curling);
-  await page.getByText('Repetitions').waitFor();
-  await page.locator('.digits', { hasText: /^[1-9]$/ }).waitFor({ timeout: PATIENCE_MS });
+  await page.getByText('Repetitions', { exact: true }).waitFor();
+  await page
+    .locator('.digits', { hasText: /^[1-9]$/ })
+    .last()
+    .waitFor({ timeout: PATIENCE_MS });
   await walk.look('curl', true);
   await page.keyboard.press('Escape');
   await page.getByRole('group', { name: 'Pain now?' }).waitFor({ timeout: PATIENCE_MS });
-  await page.keyboard.press('1');
+  await page.keyboard.press('0');
   await page.getByRole('group', { name: 'How hard was it?' }).waitFor();
   await page.keyboard.press('5');
   await page.getByRole('group', { name: 'Where was it hardest?' }).waitFor();
