@@ -60,8 +60,10 @@ describe('the drawings', () => {
     ['dumbbell', /Demand over strength .* hardest near the bent end/],
   ] as const)('of a %s say what is to be seen', async (kind, sentence) => {
     await show(kind);
-    const titles = await page.locator('svg[role=img] title').allTextContents();
-    expect(titles.join(' ')).toMatch(sentence);
+    const names = await page
+      .locator('svg[role=img]')
+      .evaluateAll((drawings) => drawings.map((drawing) => drawing.getAttribute('aria-label')));
+    expect(names.join(' ')).toMatch(sentence);
   });
 
   test('print in black on white', async () => {
@@ -88,7 +90,7 @@ describe('the form', () => {
     const changed = await page.evaluate(() => window.loadsPage.changed.at(-1));
     expect(changed).toMatchObject({ gripsM: [1.1] });
     await expect
-      .poll(() => page.locator('svg[role=img] title').first().textContent())
+      .poll(() => page.locator('svg[role=img]').first().getAttribute('aria-label'))
       .toMatch(/starts to lift with 196 N, first at both supports/);
   });
 
@@ -145,7 +147,7 @@ describe('the question for the seat of the bar before a hold', () => {
       const images = page.getByRole('img');
       expect(await images.count()).toBe(drawings);
       for (const image of await images.all()) {
-        const name = (await image.locator('title').textContent()) ?? '';
+        const name = (await image.getAttribute('aria-label')) ?? '';
         const stays = name.match(/: stays in/g)?.length ?? 0;
         const leaves = name.match(/: (lifts out|rolls out|tips)/g)?.length ?? 0;
         expect(stays + leaves).toBe(8);
