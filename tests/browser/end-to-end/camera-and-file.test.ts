@@ -111,9 +111,13 @@ function figuresOf(record: SessionRecord) {
 
 function gapSeconds({ startSeconds, endSeconds, inRangeSeconds, flags }: Hold): number {
   const outOfRange = flags.filter(({ kind }) => kind === 'too-straight' || kind === 'too-bent');
-  return outOfRange.reduce(
-    (left, flag) => left - (flag.endSeconds - flag.startSeconds),
-    endSeconds - startSeconds - inRangeSeconds,
+  // What ends a hold is flagged beyond its end.
+  const within = outOfRange.map((flag) =>
+    Math.max(0, Math.min(flag.endSeconds, endSeconds) - Math.max(flag.startSeconds, startSeconds)),
+  );
+  return Math.max(
+    0,
+    within.reduce((left, out) => left - out, endSeconds - startSeconds - inRangeSeconds),
   );
 }
 
