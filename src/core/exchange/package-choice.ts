@@ -1,7 +1,6 @@
 import { dayOf } from '../plan/calendar.ts';
 import { copyForPatient } from '../review/patient-copy.ts';
-import { signedReviewOf } from '../review/change-review.ts';
-import type { ReviewDocument } from '../review/review-document.ts';
+import { signedReviews } from '../review/change-review.ts';
 import type { SessionListing } from '../session/session-store.ts';
 import type { PackageItem } from './package-items.ts';
 import type { PersonContents } from './person-contents.ts';
@@ -44,22 +43,17 @@ export function chosenDocuments(
 ): PackageItem[] {
   const chosen = new Set(sessions.map(({ id }) => id));
   const of = reviews.filter(({ sessionId }) => chosen.has(sessionId));
+  // What is not signed is still being written: a patient gets what is.
   const sent =
     choice.reader === 'therapist'
       ? of
-      : answersAmong(of).map((review) => copyForPatient(review, choice.withReasons));
+      : [...signedReviews(of).values()].map((review) => copyForPatient(review, choice.withReasons));
   return [
     ...plans.map((plan) => ({ kind: 'plan', plan }) as const),
     ...decisions.map((decision) => ({ kind: 'decision', decision }) as const),
     ...(sendsRecords(choice) ? days : []).map((day) => ({ kind: 'day', day }) as const),
     ...sent.map((review) => ({ kind: 'review', review }) as const),
   ];
-}
-
-/** The signed review that holds of each session: what a patient may read; what is not signed is still being written. */
-function answersAmong(reviews: readonly ReviewDocument[]): ReviewDocument[] {
-  const ids = [...new Set(reviews.map(({ sessionId }) => sessionId))];
-  return ids.flatMap((id) => signedReviewOf(reviews.filter(({ sessionId }) => sessionId === id)) ?? []);
 }
 
 /** How many of the chosen sessions have a review that is begun and not signed: for the patient it does not go along. */

@@ -87,7 +87,16 @@ export function countingReview(reviews: readonly ReviewDocument[]): ReviewDocume
     );
 }
 
-/** The signed review that holds among those of a session: the last signed one that no other signed one follows. */
-export function signedReviewOf(reviews: readonly ReviewDocument[]): ReviewDocument | null {
-  return countingReview(reviews.filter(({ signOff }) => signOff !== null));
+/** By session, the signed review that holds: the last signed one that no other signed one of it follows. */
+export function signedReviews(reviews: readonly ReviewDocument[]): ReadonlyMap<string, ReviewDocument> {
+  const bySession = new Map<string, ReviewDocument[]>();
+  for (const review of reviews)
+    if (review.signOff !== null)
+      bySession.set(review.sessionId, [...(bySession.get(review.sessionId) ?? []), review]);
+  return new Map(
+    [...bySession].flatMap(([sessionId, signed]) => {
+      const review = countingReview(signed);
+      return review === null ? [] : [[sessionId, review] as const];
+    }),
+  );
 }

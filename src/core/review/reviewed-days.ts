@@ -1,6 +1,6 @@
 import type { TrainingDay } from '../plan/training-day.ts';
 import type { RecordOpener } from '../session/record-opener.ts';
-import { signedReviewOf } from './change-review.ts';
+import { signedReviews } from './change-review.ts';
 import { correctedDay } from './corrected-day.ts';
 import { correctedSession } from './corrected-session.ts';
 import type { ReviewDocument } from './review-document.ts';
@@ -36,16 +36,17 @@ export async function reviewedDays(
   reviews: readonly ReviewDocument[],
   records: RecordOpener,
 ): Promise<ReviewedDays> {
-  const correcting = correctingReviews(reviews);
+  const signed = signedReviews(reviews);
   const corrections = new Map<string, DayCorrection>();
   const after: TrainingDay[] = [];
   for (const day of days) {
     let now = day;
     const ids = new Set(day.exercises.flatMap(({ recordId }) => recordId ?? []));
     for (const id of ids) {
-      const review = correcting.get(id);
-      const opened = review === undefined ? null : await records.open(id);
-      if (!review?.signOff || !opened?.ok) continue;
+      const review = signed.get(id);
+      if (!review?.signOff || !review.corrections.some(({ withdrawnAt }) => withdrawnAt === null)) continue;
+      const opened = await records.open(id);
+      if (!opened.ok) continue;
       const { outline } = opened.value;
       opened.value.close();
       const corrected = correctedDay(now, outline, correctedSession(outline, review));
@@ -61,20 +62,4 @@ export async function reviewedDays(
     after.push(now);
   }
   return { days: after, corrections };
-}
-
-/** The signed review that holds of each session, where it corrects something. */
-function correctingReviews(reviews: readonly ReviewDocument[]): ReadonlyMap<string, ReviewDocument> {
-  const bySession = new Map<string, ReviewDocument[]>();
-  for (const review of reviews) {
-    const known = bySession.get(review.sessionId);
-    if (known === undefined) bySession.set(review.sessionId, [review]);
-    else known.push(review);
-  }
-  const holding = [...bySession].flatMap(([sessionId, of]) => {
-    const review = signedReviewOf(of);
-    const corrects = review?.corrections.some(({ withdrawnAt }) => withdrawnAt === null) === true;
-    return corrects ? [[sessionId, review] as const] : [];
-  });
-  return new Map(holding);
 }

@@ -1,4 +1,4 @@
-import { startsByItselfShort, startsByItselfWords } from '../../core/feedback/hands-free-words.ts';
+import { startsByItselfWords } from '../../core/feedback/hands-free-words.ts';
 import type { Role } from '../../core/feedback/live-words.ts';
 import { networkLoadingWords } from '../../core/feedback/network-loading-words.ts';
 import { reasonSentence, reasonShort } from '../../core/feedback/reasons.ts';
@@ -55,10 +55,8 @@ export function hintOf(session: LiveSession): Hint {
 /** What to do so that the next set starts, or goes on, by itself; null where that is not up to the person. */
 export function startHint({ pace, exercise }: LiveSession): Hint | null {
   if (pace === null || exercise === null) return null;
-  const short = startsByItselfShort(pace.notYet, exercise.exercise, pace.secondsToStart);
-  if (short === '') return null;
   const words = startsByItselfWords(pace.notYet, exercise.exercise, pace.secondsToStart);
-  return { role: 'quiet', short, sentence: words };
+  return words === null ? null : { role: 'quiet', ...words };
 }
 
 /** What is wrong with the view comes before what is wrong with the machine: it can be mended at once. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { EXERCISES } from '../../../src/core/exercises/exercise.ts';
 import { FLAG_KINDS } from '../../../src/core/exercises/judgement.ts';
-import { startsByItselfShort, startsByItselfWords } from '../../../src/core/feedback/hands-free-words.ts';
+import { startsByItselfWords } from '../../../src/core/feedback/hands-free-words.ts';
 import { flagWords } from '../../../src/core/feedback/flag-words.ts';
 import { reasonSentence, reasonShort } from '../../../src/core/feedback/reasons.ts';
 import { NOT_MEASURED_REASONS } from '../../../src/core/kinematics/measured.ts';
@@ -29,14 +29,19 @@ describe('what is read from three metres while there is no cue', () => {
     expect(short ?? '').not.toMatch(NOT_OUR_WORDS);
   });
 
-  it.each(EXERCISES)('says how a set of %s starts, wherever the sentence says it too', (exercise) => {
-    for (const notYet of ['may-not', 'view', 'posture', 'moving', 'counting', null] as const) {
-      const short = startsByItselfShort(notYet, exercise, 2);
-      expect(short.length).toBeLessThanOrEqual(15);
-      expect(short === '').toBe(startsByItselfWords(notYet, exercise, 2) === '');
-    }
-    expect(startsByItselfShort('counting', exercise, 2)).toBe('Stay still, 2 s');
-  });
+  it.each(EXERCISES)(
+    'says how a set of %s starts, in 15 letters and whole, wherever it is up to the person',
+    (exercise) => {
+      for (const notYet of ['may-not', 'view', 'posture', 'moving', 'counting', null] as const) {
+        const words = startsByItselfWords(notYet, exercise, 2);
+        expect(words?.short.length ?? 0).toBeLessThanOrEqual(15);
+        expect(words?.short).not.toBe('');
+        expect(words?.sentence ?? 'Nothing.').toMatch(/^[A-Z].*\.$/);
+        expect(words === null).toBe(notYet === 'may-not' || notYet === 'view' || notYet === null);
+      }
+      expect(startsByItselfWords('counting', exercise, 2)?.short).toBe('Stay still, 2 s');
+    },
+  );
 });
 
 describe('words for flags', () => {
