@@ -2,20 +2,24 @@
 const CORE_ORDER = [
   [
     'documents',
-    'math|signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export',
+    'math|signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|consult|export',
   ],
-  ['math', 'signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export'],
-  ['signal', 'pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export'],
-  ['pose', 'kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|export'],
-  ['kinematics', 'exercises|loads|plan|feedback|session|review|exchange|backup|export'],
-  ['exercises', 'loads|plan|feedback|session|review|exchange|backup|export'],
-  ['loads', 'plan|feedback|session|review|exchange|backup|export'],
-  ['plan', 'feedback|session|review|exchange|backup|export'],
+  [
+    'math',
+    'signal|pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|consult|export',
+  ],
+  ['signal', 'pose|kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|consult|export'],
+  ['pose', 'kinematics|exercises|loads|plan|feedback|session|review|exchange|backup|consult|export'],
+  ['kinematics', 'exercises|loads|plan|feedback|session|review|exchange|backup|consult|export'],
+  ['exercises', 'loads|plan|feedback|session|review|exchange|backup|consult|export'],
+  ['loads', 'plan|feedback|session|review|exchange|backup|consult|export'],
+  ['plan', 'feedback|session|review|exchange|backup|consult|export'],
   ['feedback', 'export'],
-  ['session', 'review|backup|export'],
-  ['review', 'exchange|backup|export'],
-  ['exchange', 'export'],
-  ['backup', 'export'],
+  ['session', 'review|backup|consult|export'],
+  ['review', 'exchange|backup|consult|export'],
+  ['exchange', 'consult|export'],
+  ['backup', 'consult|export'],
+  ['consult', 'feedback|export'],
 ];
 
 module.exports = {

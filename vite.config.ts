@@ -11,8 +11,8 @@ const local = (path: string): string => fileURLToPath(new URL(path, import.meta.
 const DEMO_CLIPS = local('./demo-clips');
 
 /**
- * The application build. The unit and browser tests have their own file (vitest.config.ts): they need neither
- * the Svelte compiler nor the two entry pages.
+ * The application build. The unit and browser tests have their own file (vitest.config.ts): they do not need
+ * the two entry pages.
  */
 export default defineConfig({
   plugins: [

@@ -1,3 +1,4 @@
+import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
 
 /** A real browser, driven by playwright-core: one file at a time, because live pictures are measured in real time. */
@@ -16,6 +17,8 @@ export default defineConfig({
   test: {
     projects: [
       {
+        // Some of the state runs without a page: its modules hold runes.
+        plugins: [svelte({ configFile: false })],
         test: {
           name: 'unit',
           include: ['tests/unit/**/*.test.ts'],

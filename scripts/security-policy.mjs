@@ -36,7 +36,7 @@ export const META_POLICY = join(
 export const SECURITY_HEADERS = {
   'Content-Security-Policy': join(Object.entries(DIRECTIVES)),
   'Permissions-Policy':
-    'camera=(self), display-capture=(self), screen-wake-lock=(self), microphone=(), geolocation=(), payment=(), usb=()',
+    'camera=(self), display-capture=(self), screen-wake-lock=(self), microphone=(self), geolocation=(), payment=(), usb=()',
   'Referrer-Policy': 'no-referrer',
   'X-Content-Type-Options': 'nosniff',
 };

@@ -21,6 +21,7 @@ import type { SourceOpener } from './core/session/source-opener.ts';
 import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
 import type { Caseload } from './state/caseload.svelte.ts';
+import type { Consult } from './state/consult.svelte.ts';
 import type { Comparison } from './state/comparison.svelte.ts';
 import type { KeptVideos } from './state/kept-videos.svelte.ts';
 import type { ExchangeBoard } from './state/exchange-board.svelte.ts';
@@ -244,6 +245,21 @@ const loadReport = async (): Promise<SessionReport> => {
   return new SessionReport({ records, plans, reviews, moment: surroundings.moment });
 };
 
+/** One for the whole visit: a consult goes on while one looks at another screen. */
+let consult: Consult | null = null;
+const loadConsult = async (): Promise<Consult> => {
+  const [{ Consult }, { openRtcLink }, { openFaceAndVoice }, { newNonce }] = await Promise.all([
+    import('./state/consult.svelte.ts'),
+    import('./adapters/consult/rtc-link.ts'),
+    import('./adapters/frames/face-and-voice.ts'),
+    import('./adapters/consult/nonce.ts'),
+  ]);
+  const hasVoice = () => surroundings.announcer.voices().length > 0;
+  const link = { openLink: openRtcLink, openFaceAndVoice, newNonce };
+  const parts = { ...surroundings, ...link, settings, live: session, hasVoice };
+  return (consult ??= new Consult(parts));
+};
+
 const target = document.getElementById('app');
 if (target === null) throw new Error('index.html lacks the element "app".');
 mount(App, {
@@ -261,6 +277,7 @@ mount(App, {
     loadComparison,
     loadDesk,
     loadReport,
+    loadConsult,
     training,
   },
 });

@@ -18,10 +18,14 @@ export type Place =
   /** A session on paper. */
   | { readonly screen: 'report'; readonly sessionId: string }
   /** planId: whose things are sent; without one those of the plan that was chosen or is followed. */
-  | { readonly screen: 'exchange'; readonly planId?: string };
+  | { readonly screen: 'exchange'; readonly planId?: string }
+  /** invitation: as it stands in the address behind the #. */
+  | { readonly screen: 'consult'; readonly invitation: string | null };
 
 /** How a hash begins that holds a plan (core/plan/plan-link.ts, which is loaded with the screen). */
 const PLAN_LINK = '#plan=';
+/** How a hash begins that holds an invitation to a consult (core/consult/invitation.ts). */
+const CONSULT_LINK = '#consult=';
 
 /** Screens that are gone to by their name alone. */
 const PLAIN_SCREENS = ['live', 'sessions', 'write-plan'] as const;
@@ -29,12 +33,14 @@ const PLAIN_SCREENS = ['live', 'sessions', 'write-plan'] as const;
 /** Reads a place out of an address's hash; whatever is not known leads to Begin. */
 function placeOf(hash: string): Place {
   if (hash.startsWith(PLAN_LINK)) return { screen: 'plan', link: hash.slice(1) };
+  if (hash.startsWith(CONSULT_LINK)) return { screen: 'consult', invitation: hash.slice(1) };
   const [screen, ...ids] = hash.replace(/^#\/?/, '').split('/');
   const [id, other, ...parts] = ids.filter((each) => each !== '').map(decodeURIComponent);
   const plain = PLAIN_SCREENS.find((each) => each === screen);
   if (plain !== undefined) return { screen: plain };
   if (screen === 'progress' || screen === 'exchange')
     return id === undefined ? { screen } : { screen, planId: id };
+  if (screen === 'consult') return { screen, invitation: null };
   if (screen === 'plan') return { screen, link: null };
   if ((screen === 'look-back' || screen === 'report') && id !== undefined) return { screen, sessionId: id };
   if (screen === 'compare' && id !== undefined && other !== undefined)

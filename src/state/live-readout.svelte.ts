@@ -106,6 +106,11 @@ export class LiveReadout {
     return countWords(this.#course?.task.exercise.exercise ?? 'hold', this.#counts);
   }
 
+  /** What was judged of the set so far: its phase and its counts; null between sets. */
+  get judged(): (Pick<LiveJudge, 'phase'> & LiveCounts) | null {
+    return this.#course?.judge ?? null;
+  }
+
   /** The one cue that is given now, or null. */
   get cue(): Cue | null {
     return this.#desk?.shown ?? null;

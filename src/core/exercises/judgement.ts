@@ -134,4 +134,5 @@ export const setJudgementSchema = z.object({
 export type SetJudgement = z.infer<typeof setJudgementSchema>;
 
 /** The phase of a frame, as in frames.csv. */
-export type Phase = 'rest' | 'in-range' | 'bending' | 'top' | 'lowering';
+export const PHASES = ['rest', 'in-range', 'bending', 'top', 'lowering'] as const;
+export type Phase = (typeof PHASES)[number];

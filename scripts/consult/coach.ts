@@ -1,0 +1,113 @@
+import type { Page } from 'playwright-core';
+import type { ClipTruth } from '../../demo-clips/generator/truth-schema.ts';
+import type { Pair } from './pair.ts';
+
+/** Seconds from the wish for a set to its first picture: the app counts in. */
+const COUNT_IN_SECONDS = 5;
+
+/** What a coached set is checked against. */
+interface Coaching {
+  readonly clip: string;
+  readonly by: string;
+  readonly exercise: string;
+  readonly truth: ClipTruth;
+  /** Length of one pass of the file behind the camera. */
+  readonly passSeconds: number;
+  readonly said: (what: string, isRight: boolean, found: string) => void;
+  readonly photograph: (pair: Pair, moment: string) => Promise<void>;
+}
+
+/** One set from consent to the end of the consult. */
+export async function coach(pair: Pair, coaching: Coaching): Promise<void> {
+  const { therapist, patient } = pair;
+  const { clip, by, exercise, truth, passSeconds, said, photograph } = coaching;
+  const about = (what: string): string => `${clip} (by ${by}): ${what}`;
+
+  await therapist.getByText('Your patient has not agreed to send what is measured.').waitFor();
+  said(about('before consent'), await isNothingMeasured(patient), 'camera closed');
+
+  await therapist.getByRole('radio', { name: exercise }).check();
+  await therapist.getByRole('radio', { name: truth.side === 'left' ? 'Left arm' : 'Right arm' }).check();
+  await therapist.getByRole('button', { name: 'Ask for this' }).click();
+  await patient.getByText(`Your therapist asks: ${exercise}`).waitFor();
+  await photograph(pair, 'consent');
+  await patient.getByRole('button', { name: 'Agree' }).click();
+  await therapist.getByRole('button', { name: 'Your camera and microphone' }).click();
+
+  await therapist.getByText('Measured on the patient’s machine').waitFor();
+  said(about('patient seen by the therapist'), await isPlaying(therapist, 'Your patient'), 'video plays');
+  said(about('therapist seen by the patient'), await isPlaying(patient, 'Your therapist'), 'video plays');
+
+  await therapist.getByRole('button', { name: 'Start a set' }).click();
+  await therapist.getByText('Set 1 begun').waitFor();
+  await therapist
+    .getByRole('button', { name: 'Breathe' })
+    .or(therapist.getByRole('button', { name: 'Lower slowly' }))
+    .first()
+    .click();
+  await therapist.getByText(/Cue was (spoken|shown)/).waitFor();
+  said(
+    about('a cue came and was heard'),
+    true,
+    (await therapist.getByText(/Cue was (spoken|shown)/).textContent()) ?? '',
+  );
+  await patient.waitForTimeout(((passSeconds - COUNT_IN_SECONDS) / 2) * 1000);
+  const late = (await therapist.locator('.delay').textContent()) ?? '';
+  said(about('figures at the therapist'), /here after \d/.test(late), late.trim());
+  await photograph(pair, 'set');
+  await patient.waitForTimeout(((passSeconds - COUNT_IN_SECONDS) / 2) * 1000);
+  await therapist.getByRole('button', { name: 'Stop the set' }).click();
+  const ended = therapist.getByText(/Set 1 ended/);
+  await ended.waitFor();
+  said(about('the set as it ended'), true, (await ended.textContent()) ?? '');
+
+  await therapist.getByRole('button', { name: 'Ask for pain' }).click();
+  await patient.getByRole('radio', { name: '3', exact: true }).press(' ');
+  await therapist.getByText('Pain: 3 of 10').waitFor();
+
+  await patient.getByRole('switch', { name: 'Send what is measured' }).click();
+  await therapist.getByText('Your patient has not agreed to send what is measured.').waitFor();
+  said(about('consent taken back'), true, 'no figures come any more');
+
+  const [here, there] = [await courseOn(therapist), await courseOn(patient)];
+  said(
+    about('both courses'),
+    here === there && here.length > 0,
+    here === there ? `the same ${here.split('\n').length} entries` : `${here}\n-- and --\n${there}`,
+  );
+  await patient.getByRole('button', { name: 'Stop everything' }).click();
+  await therapist.getByText('The other side ended the consult.').waitFor();
+  await patient.getByText('You ended the consult.').waitFor();
+  await patient.getByRole('button', { name: 'Look back at what was recorded' }).waitFor();
+  await photograph(pair, 'ended');
+  said(about('ended by the patient'), await isNothingMeasured(patient), 'camera closed, record kept');
+}
+
+/** Whether a video with this name shows pictures that change. */
+async function isPlaying(page: Page, name: string): Promise<boolean> {
+  const video = page.locator(`video[aria-label="${name}"]`);
+  await video.waitFor();
+  return video.evaluate(async (element) => {
+    if (!(element instanceof HTMLVideoElement)) return false;
+    const next = (): Promise<number> =>
+      new Promise((resolve) =>
+        element.requestVideoFrameCallback((_now, { mediaTime }) => resolve(mediaTime)),
+      );
+    const first = await next();
+    return (await next()) > first && element.videoWidth > 0;
+  });
+}
+
+/** No video of the own camera on the page. */
+async function isNothingMeasured(page: Page): Promise<boolean> {
+  return (await page.getByRole('img', { name: /^Your own picture/ }).count()) === 0;
+}
+
+/** The course as a side shows it. */
+async function courseOn(page: Page): Promise<string> {
+  const lines = await page
+    .getByRole('region', { name: 'What happened' })
+    .getByRole('listitem')
+    .allInnerTexts();
+  return lines.map((line) => line.replace(/\s+/g, ' ')).join('\n');
+}

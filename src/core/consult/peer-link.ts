@@ -1,0 +1,47 @@
+import type { ConnectionFacts } from './connection-facts.ts';
+import type { Fingerprints } from './check-phrase.ts';
+import type { RecordMessage } from './messages.ts';
+
+/** The channels of a link: record in order and without loss, live as quick as it goes. */
+export type LinkChannel = 'record' | 'live';
+
+/** A description with picture and sound. */
+export type MediaMessage = Extract<RecordMessage, { kind: 'media' }>;
+
+/** What this side sends to be seen and heard; null for nothing. */
+export interface SentMedia {
+  readonly picture: MediaStreamTrack | null;
+  readonly sound: MediaStreamTrack | null;
+}
+
+/** What a link tells. */
+export interface LinkEars {
+  /** Both channels are open, or one of them is no more. */
+  readonly onLine: (isUp: boolean) => void;
+  readonly onText: (channel: LinkChannel, text: string) => void;
+  /** What comes to be seen and heard; null for nothing. */
+  readonly onMedia: (stream: MediaStream | null) => void;
+  /** A description to be passed on. */
+  readonly onDescription: (message: MediaMessage) => void;
+}
+
+/** A line between two browsers. Nothing of it is given to anybody else. */
+export interface PeerLink {
+  /** First step of the inviting side: how it can be reached. Rejects where the browser cannot link up. */
+  invite(): Promise<ConnectionFacts>;
+  /** First step of the joining side, with the facts of the inviting one: how this one can be reached. */
+  join(facts: ConnectionFacts): Promise<ConnectionFacts>;
+  /** Last step of the inviting side. */
+  accept(facts: ConnectionFacts): Promise<void>;
+  /** Both certificates; null before both are known. */
+  readonly fingerprints: Fingerprints | null;
+  /** False when it could not be sent: the line is down, or on the live channel too much waits. */
+  send(channel: LinkChannel, text: string): boolean;
+  /** Makes the ways for picture and sound; by the inviting side, once, when both sides have joined. */
+  openMedia(): Promise<void>;
+  /** What is sent from now on to be seen and heard. */
+  show(media: SentMedia): void;
+  /** Takes in a description of the other side. False when it is refused: it names another certificate, or cannot be read. */
+  takeDescription(message: MediaMessage): Promise<boolean>;
+  close(): void;
+}

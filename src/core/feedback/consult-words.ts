@@ -1,0 +1,105 @@
+import type { ClockOffset } from '../consult/clock-offset.ts';
+import type { InvitationProblem } from '../consult/invitation.ts';
+import type { LinkEnd } from '../consult/link-state.ts';
+import type { CourseLine } from '../consult/course.ts';
+import type { Consent, Prescription } from '../consult/messages.ts';
+import type { MessageProblem } from '../consult/read-message.ts';
+import { PLANNED_EXERCISE_WORDS } from './dose-words.ts';
+import { FORMS, valueWords } from './measure-words.ts';
+
+const INVITATION_SENTENCES: Readonly<Record<InvitationProblem, string>> = {
+  'not-one': 'This is no text of a consult. Copy the whole of it, from its first to its last character.',
+  newer: 'This text was made by a newer version of the program. Load this page again to update it.',
+  damaged: 'This text was cut or changed on its way. Ask for it to be sent again, and copy the whole of it.',
+  ended: 'This invitation has ended. Ask for a new one.',
+  used: 'This invitation was answered already, and holds for one answer. Make a new one.',
+  'other-invitation': 'This answers another invitation. Paste the answer to the one that stands here.',
+  'answer-not-invitation': 'This is an answer, not an invitation. Paste the text that your therapist sent.',
+  'invitation-not-answer': 'This is an invitation, not an answer. Paste the text that came back.',
+};
+
+/** Why a text does not lead into a consult, and what to do. */
+export function invitationSentence(problem: InvitationProblem): string {
+  return INVITATION_SENTENCES[problem];
+}
+
+const END_SENTENCES: Readonly<Record<LinkEnd, string>> = {
+  here: 'You ended the consult.',
+  there: 'The other side ended the consult.',
+  'phrase-differs':
+    'The consult was ended, because the words were not the same: somebody may sit in between. Nothing was seen, heard or measured. Make a new invitation and send it by another way.',
+  hostile:
+    'The consult was ended, because what came from the other side could not be read, again and again. What was recorded is kept. Begin it anew; if that happens again, update both sides.',
+  'no-way':
+    'No way was found to the other side in half a minute. Both sides must be in the same network, or one of them must be reachable from outside. Make a new invitation and answer it at once.',
+  'other-version':
+    'The other side has another version of the program. Load the page again on both sides, then begin anew.',
+};
+
+/** Why a consult is over, and what to do. */
+export function linkEndSentence(why: LinkEnd): string {
+  return END_SENTENCES[why];
+}
+
+const MESSAGE_SENTENCES: Readonly<Record<MessageProblem, string>> = {
+  'too-long': 'Something longer than any message came from the other side. It was left out.',
+  'not-read': 'Something that is no message came from the other side. It was left out.',
+  'wrong-side': 'The other side said something that only this side may say. It was left out.',
+  'too-early': 'Something came before the check phrase was answered. It was left out.',
+  'out-of-order': 'Something came out of its order. It was left out.',
+};
+
+/** What happened to a message that was refused. */
+export function messageSentence(problem: MessageProblem): string {
+  return MESSAGE_SENTENCES[problem];
+}
+
+/** What is asked for, in one line: "Isometric hold, right arm, 90 ± 10 deg". */
+export function prescriptionWords({ exercise, side, targetAngleDeg, toleranceDeg }: Prescription): string {
+  const target = exercise === 'hold' ? `, ${targetAngleDeg} ± ${toleranceDeg}\u00a0deg` : '';
+  return `${PLANNED_EXERCISE_WORDS[exercise]}, ${side} arm${target}`;
+}
+
+/** What is sent to the other side, as a list for a sentence. */
+export function consentWords({ picture, measuring }: Consent): string {
+  if (picture && measuring) return 'picture, sound and measured figures';
+  if (picture) return 'picture and sound';
+  return measuring ? 'measured figures' : 'nothing';
+}
+
+/** How late the figures are, with how sure that is; null before it is known. */
+export function delayWords(delayMs: number, { uncertaintyMs }: ClockOffset): string {
+  return `${(Math.max(0, delayMs) / 1000).toFixed(2)} s ± ${(uncertaintyMs / 1000).toFixed(2)}`;
+}
+
+/** An entry of the course in words. */
+export function entryWords({ entry: { content } }: CourseLine): string {
+  switch (content.what) {
+    case 'consent':
+      return `Agreed to be sent: ${consentWords(content.consent)}`;
+    case 'prescription':
+      return `Asked for: ${prescriptionWords(content.prescription)}`;
+    case 'set-asked':
+      return content.action === 'stop'
+        ? 'Asked to stop the set'
+        : `Asked to start a set${content.name === null ? '' : `: ${content.name}`}`;
+    case 'set-begun':
+      return `Set ${content.setNumber} begun`;
+    case 'set-ended':
+      return content.repetitions + content.partialRepetitions > 0
+        ? `Set ${content.setNumber} ended: ${content.repetitions} repetitions, ${content.partialRepetitions} partial`
+        : `Set ${content.setNumber} ended: ${valueWords(content.inRangeSeconds, FORMS.seconds)} in the target range`;
+    case 'cue':
+      return `Cue: ${content.words}`;
+    case 'cue-heard':
+      return { voice: 'Cue was spoken', tone: 'Cue was shown, with a tone', caption: 'Cue was shown' }[
+        content.by
+      ];
+    case 'pain-asked':
+      return 'Pain asked';
+    case 'pain-answered':
+      return `Pain: ${content.pain} of 10`;
+    case 'note':
+      return `Note: ${content.words}`;
+  }
+}

@@ -1,0 +1,260 @@
+import { answerText, readInvitation } from '../core/consult/invitation.ts';
+import { CONSULT_LIMITS } from '../core/consult/limits.ts';
+import type { Consent, EntryContent, Prescription } from '../core/consult/messages.ts';
+import type { SentMedia } from '../core/consult/peer-link.ts';
+import { DEFAULT_THRESHOLDS } from '../core/exercises/thresholds.ts';
+import type { Announcer } from '../core/feedback/announcer.ts';
+import { CUE_TABLE } from '../core/feedback/cue-table.ts';
+import { invitationSentence } from '../core/feedback/consult-words.ts';
+import type { Role } from '../core/feedback/live-words.ts';
+import { ConsultLine } from './consult-line.svelte.ts';
+import type { ConsultParts } from './consult-parts.ts';
+import type { LiveSession } from './live-session.svelte.ts';
+import type { Settings } from './settings.svelte.ts';
+
+/** A cue of the therapist's stands on the screen for so long, milliseconds: read twice over. Chosen for this tool. */
+const CUE_MS = 5_000;
+const NO_SOUND =
+  'The microphone could not be opened, so the picture goes without sound. Allow it by the sign beside the address, then agree again.';
+const NOTHING_AGREED: Consent = { picture: false, measuring: false };
+const NOTHING_SENT: SentMedia = { picture: null, sound: null };
+
+type AskedCue = Extract<EntryContent, { what: 'cue' }>;
+
+/** What the patient's side stands on. */
+export interface PatientParts extends ConsultParts {
+  readonly live: LiveSession;
+  readonly settings: Settings;
+  readonly announcer: Announcer;
+}
+
+/** A consult from the patient's side: joins, agrees and takes back, is measured here, hears cues. */
+export class ConsultPatient {
+  readonly line: ConsultLine;
+  readonly live: LiveSession;
+  readonly #parts: PatientParts;
+  #text = $state<string | null>(null);
+  #problem = $state<string | null>(null);
+  #consent = $state.raw<Consent>(NOTHING_AGREED);
+  #asked = $state.raw<Prescription | null>(null);
+  #cue = $state.raw<{ readonly words: string; readonly role: Role } | null>(null);
+  #isPainAsked = $state(false);
+  #sessionId = $state<string | null>(null);
+  #sound: MediaStreamTrack | null = null;
+  #shown: SentMedia = NOTHING_SENT;
+  #cueTimer: ReturnType<typeof setTimeout> | undefined;
+  #unwatch: () => void = () => undefined;
+
+  constructor(parts: PatientParts) {
+    this.#parts = parts;
+    this.live = parts.live;
+    this.line = new ConsultLine('patient', parts, {
+      onEntry: (content, isDue) => this.#heard(content, isDue),
+      onLive: () => undefined,
+      onJoined: () => {
+        this.#text = null;
+        this.line.add({ what: 'consent', consent: this.#consent });
+      },
+      onEnd: () => void this.#over(),
+    });
+  }
+
+  /** The answer to be passed back; null before there is one. */
+  get answerText(): string | null {
+    return this.#text;
+  }
+
+  get problem(): string | null {
+    return this.#problem ?? this.live.problem;
+  }
+
+  /** What is sent to the therapist. */
+  get consent(): Consent {
+    return this.#consent;
+  }
+
+  /** What the therapist asks for; null before that. */
+  get asked(): Prescription | null {
+    return this.#asked;
+  }
+
+  /** The therapist's cue, while it stands there. */
+  get cue(): { readonly words: string; readonly role: Role } | null {
+    return this.#cue;
+  }
+
+  get isPainAsked(): boolean {
+    return this.#isPainAsked;
+  }
+
+  /** The session that was recorded in the consult and is kept; null without one. */
+  get sessionId(): string | null {
+    return this.#sessionId;
+  }
+
+  /** Answers an invitation. */
+  async join(text: string): Promise<void> {
+    this.#problem = null;
+    this.#text = null;
+    const read = readInvitation(text, Date.parse(this.#parts.moment()));
+    if (!read.ok) {
+      this.#problem = invitationSentence(read.problem);
+      return;
+    }
+    try {
+      const link = this.line.open('joining', read.value.consult);
+      const facts = await link.join(read.value.facts);
+      this.#text = answerText({ id: read.value.id, facts });
+      // The answer goes back by hand, which takes its time.
+      this.line.connect(CONSULT_LIMITS.invitationMinutes * 60);
+    } catch {
+      this.#problem = invitationSentence('damaged');
+    }
+  }
+
+  /** Agrees to what is sent, and opens what it needs; or takes it back. */
+  async agree(consent: Consent): Promise<void> {
+    this.#problem = null;
+    this.#consent = consent;
+    this.line.add({ what: 'consent', consent });
+    if (!consent.measuring && !consent.picture) await this.#closeSource();
+    else if (this.live.stage === 'none') void this.#openSource();
+    if (consent.picture && this.#sound === null) await this.#openSound();
+    this.#showWhatIsAgreed();
+  }
+
+  /** Answers how much it hurts, 0 to 10. */
+  answerPain(pain: number): void {
+    this.#isPainAsked = false;
+    this.line.add({ what: 'pain-answered', pain });
+  }
+
+  /** Ends the set and the consult, and takes all consent back. */
+  stopEverything(): void {
+    this.line.end();
+  }
+
+  #heard(content: EntryContent, isDue: boolean): void {
+    if (content.what === 'prescription') void this.#takePrescription(content.prescription);
+    else if (content.what === 'cue') this.#takeCue(content, isDue);
+    else if (content.what === 'pain-asked') this.#isPainAsked = this.#isPainAsked || isDue;
+    else if (content.what === 'set-asked' && content.action === 'stop') void this.live.endSet();
+    else if (content.what === 'set-asked' && isDue && this.#consent.measuring) this.live.startSet();
+  }
+
+  /** Another exercise needs a session of its own. What was recorded until then is kept. */
+  async #takePrescription(asked: Prescription): Promise<void> {
+    this.#asked = asked;
+    await this.#closeSource();
+    if (this.#consent.picture || this.#consent.measuring) void this.#openSource();
+  }
+
+  #takeCue({ cueId, cue, words }: AskedCue, isDue: boolean): void {
+    if (!isDue) return;
+    const { announcer, settings } = this.#parts;
+    const row = cue === null ? null : CUE_TABLE[cue];
+    const isSaid = settings.now.voice && announcer.say(row?.spoken ?? words, 'now');
+    const isToned = !isSaid && settings.now.tones;
+    if (isToned) announcer.tone(row?.tone ?? 'correction');
+    this.#cue = { words: row?.shown ?? words, role: row?.role ?? 'attention' };
+    clearTimeout(this.#cueTimer);
+    this.#cueTimer = setTimeout(() => (this.#cue = null), CUE_MS);
+    this.line.add({ what: 'cue-heard', cueId, by: isSaid ? 'voice' : isToned ? 'tone' : 'caption' });
+  }
+
+  /** Opens the camera for what is asked. Settles when the source ends. */
+  async #openSource(): Promise<void> {
+    const asked = this.#asked;
+    if (asked === null) return;
+    const { exercise, side, variant, targetAngleDeg, toleranceDeg } = asked;
+    const { statureCm } = this.#parts.settings.now;
+    const { live } = this;
+    live.askFor({
+      task: {
+        exercise: { exercise, side, variant, statureCm },
+        thresholds: { ...DEFAULT_THRESHOLDS, targetAngleDeg, toleranceDeg },
+        plan: null,
+      },
+      painBefore: null,
+      nextSet: () => null,
+      // A set begins when the therapist asks for it, never by itself.
+      mayBegin: () => false,
+      onBegin: () => this.line.add({ what: 'set-begun', setNumber: live.keeping.setCount }),
+      onSet: ({ index, summary }) =>
+        this.line.add({
+          what: 'set-ended',
+          setNumber: index + 1,
+          inRangeSeconds: summary.holdInRangeSeconds,
+          repetitions: summary.repetitions,
+          partialRepetitions: summary.partialRepetitions,
+          loweringSeconds: summary.loweringSecondsMedian,
+        }),
+    });
+    this.#unwatch();
+    this.#unwatch = live.stream.watch((_picture, { widthPx, heightPx }, joints) => {
+      this.#showWhatIsAgreed();
+      const { latest, judged } = live.readout;
+      if (!this.#consent.measuring || latest === null) return;
+      this.line.sendLive({
+        timeSeconds: latest.timeSeconds,
+        widthPx,
+        heightPx,
+        exercise,
+        elbowFlexionDeg: latest.elbowFlexionDeg,
+        reason: latest.reason,
+        phase: judged?.phase ?? 'rest',
+        isReady: live.stage === 'watching' && !live.speed.isChanging,
+        isInSet: judged !== null,
+        joints,
+        inRangeSeconds: judged?.inRangeSeconds ?? 0,
+        repetitions: judged?.repetitions ?? 0,
+        partialRepetitions: judged?.partialRepetitions ?? 0,
+        loweringSeconds: judged?.loweringSeconds ?? null,
+      });
+    });
+    await live.openCamera();
+  }
+
+  async #openSound(): Promise<void> {
+    const opened = await this.#parts.openFaceAndVoice('voice');
+    if (!opened.ok) {
+      this.#problem = NO_SOUND;
+      return;
+    }
+    this.#sound = opened.tracks.sound;
+    if (!this.#consent.picture) this.#closeSound();
+  }
+
+  #closeSound(): void {
+    this.#sound?.stop();
+    this.#sound = null;
+  }
+
+  /** The measured camera's own picture is sent: nobody is seen by another camera than they see. */
+  #showWhatIsAgreed(): void {
+    if (!this.#consent.picture) this.#closeSound();
+    const feed = this.live.stream.source?.feed;
+    const [picture = null] = feed?.kind === 'live' ? feed.stream.getVideoTracks() : [];
+    const media = this.#consent.picture ? { picture, sound: this.#sound } : NOTHING_SENT;
+    if (media.picture === this.#shown.picture && media.sound === this.#shown.sound) return;
+    this.#shown = media;
+    this.line.show(media);
+  }
+
+  async #closeSource(): Promise<void> {
+    const { live } = this;
+    if (live.keeping.setCount > 0) this.#sessionId = (await live.endSession()) ?? this.#sessionId;
+    else if (live.stage !== 'none') live.close();
+    this.#showWhatIsAgreed();
+  }
+
+  async #over(): Promise<void> {
+    this.#consent = NOTHING_AGREED;
+    this.#text = null;
+    this.#cue = null;
+    this.#isPainAsked = false;
+    this.#unwatch();
+    await this.#closeSource();
+    this.live.askFor(null);
+  }
+}

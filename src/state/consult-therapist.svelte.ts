@@ -1,0 +1,242 @@
+import {
+  invitationText,
+  newInvitation,
+  sentInvitation,
+  takeAnswer,
+  type InvitationState,
+} from '../core/consult/invitation.ts';
+import { CONSULT_LIMITS } from '../core/consult/limits.ts';
+import type { Consent, EntryContent, LiveMessage, Prescription } from '../core/consult/messages.ts';
+import type { PeerLink, SentMedia } from '../core/consult/peer-link.ts';
+import type { CueName } from '../core/session/cue-log.ts';
+import { invitationSentence } from '../core/feedback/consult-words.ts';
+import { sourceSentence } from '../core/feedback/source-problems.ts';
+import { valueOf, isMeasured } from '../core/kinematics/measured.ts';
+import { ConsultLine } from './consult-line.svelte.ts';
+import type { ConsultParts } from './consult-parts.ts';
+import type { TraceValue } from './live-readout.svelte.ts';
+
+/** What the curve keeps, seconds. */
+const TRACE_SECONDS = 20;
+
+/** Figures change at most this often, seconds. */
+const PUBLISH_SECONDS = 0.2;
+
+/** What was measured so long ago is shown no longer, milliseconds: it would be taken for what is. */
+const SILENCE_MS = 2_000;
+
+const NO_WEBRTC =
+  'This browser cannot link up with another one. Use a current Chrome, Edge, Firefox or Safari.';
+const NOTHING_SENT: SentMedia = { picture: null, sound: null };
+
+/** A consult from the therapist's side: invites, asks, sees what the patient's machine measures, gives cues. */
+export class ConsultTherapist {
+  readonly line: ConsultLine;
+  readonly #parts: ConsultParts;
+  readonly #consultId: string;
+  #link: PeerLink | null = null;
+  #invitation = $state.raw<InvitationState | null>(null);
+  #text = $state<string | null>(null);
+  #problem = $state<string | null>(null);
+  #own = $state.raw<SentMedia>(NOTHING_SENT);
+  #consent = $state.raw<Consent>({ picture: false, measuring: false });
+  #prescription = $state.raw<Prescription | null>(null);
+  #latest = $state.raw<LiveMessage | null>(null);
+  #shown = $state.raw<LiveMessage | null>(null);
+  #points: readonly TraceValue[] = [];
+  #delayMs = $state<number | null>(null);
+  #trace = $state.raw<readonly TraceValue[]>([]);
+  #silence: ReturnType<typeof setTimeout> | undefined;
+  #cueId = 0;
+
+  constructor(parts: ConsultParts) {
+    this.#parts = parts;
+    this.#consultId = parts.newId();
+    this.line = new ConsultLine('therapist', parts, {
+      onEntry: (content) => this.#heard(content),
+      onLive: (message) => this.#saw(message),
+      onJoined: () => {
+        this.#text = null;
+      },
+      onEnd: () => this.#over(),
+    });
+  }
+
+  /** The invitation to be passed on; null before there is one. */
+  get invitationText(): string | null {
+    return this.#text;
+  }
+
+  /** When the invitation ends, milliseconds of the wall clock. */
+  get invitationEndsMs(): number | null {
+    return this.#invitation?.endsMs ?? null;
+  }
+
+  /** The sentence for what went wrong last, or null. */
+  get problem(): string | null {
+    return this.#problem;
+  }
+
+  /** What this side shows and lets hear. */
+  get own(): SentMedia {
+    return this.#own;
+  }
+
+  /** What the patient agreed to have sent. */
+  get consent(): Consent {
+    return this.#consent;
+  }
+
+  /** What was asked for last. */
+  get prescription(): Prescription | null {
+    return this.#prescription;
+  }
+
+  /** What was measured in the latest picture; null where nothing comes. */
+  get latest(): LiveMessage | null {
+    return this.#latest;
+  }
+
+  /** The same for figures, which change at most a few times a second: quicker than this they cannot be read. */
+  get shown(): LiveMessage | null {
+    return this.#shown;
+  }
+
+  /** From measuring to its being here, milliseconds; null before it is known. */
+  get delayMs(): number | null {
+    return this.#delayMs;
+  }
+
+  /** The last twenty seconds of elbow flexion, by the pictures' own time. */
+  get trace(): readonly TraceValue[] {
+    return this.#trace;
+  }
+
+  /** Makes a new invitation; one that was made before holds no longer. */
+  async invite(): Promise<void> {
+    this.#problem = null;
+    this.#text = null;
+    try {
+      const link = this.line.open('inviting', this.#consultId);
+      const facts = await link.invite();
+      const ids = { id: this.#parts.newId(), consult: this.#consultId };
+      this.#link = link;
+      this.#invitation = newInvitation(ids, this.#wallMs);
+      this.#text = invitationText(sentInvitation(this.#invitation, facts));
+    } catch {
+      this.#problem = NO_WEBRTC;
+    }
+  }
+
+  /** Takes the answer to the invitation. */
+  async accept(text: string): Promise<void> {
+    if (this.#invitation === null || this.#link === null) return;
+    const taken = takeAnswer(this.#invitation, text, this.#wallMs);
+    this.#problem = taken.ok ? null : invitationSentence(taken.problem);
+    if (!taken.ok) return;
+    this.#invitation = taken.value.state;
+    this.line.connect(CONSULT_LIMITS.connectSeconds);
+    try {
+      await this.#link.accept(taken.value.facts);
+    } catch {
+      this.#problem = invitationSentence('damaged');
+    }
+  }
+
+  /** Opens camera and microphone, or closes them. */
+  async showOneself(isShown: boolean): Promise<void> {
+    this.#problem = null;
+    if (!isShown) return this.#close();
+    const opened = await this.#parts.openFaceAndVoice('face-and-voice');
+    if (!opened.ok) {
+      this.#problem = sourceSentence(opened.problem);
+      return;
+    }
+    if (this.line.state.stage === 'ended') {
+      for (const track of Object.values(opened.tracks)) track?.stop();
+      return;
+    }
+    this.#own = opened.tracks;
+    this.line.show(opened.tracks);
+  }
+
+  prescribe(prescription: Prescription): void {
+    this.#prescription = prescription;
+    this.line.add({ what: 'prescription', prescription });
+  }
+
+  /** Asks the patient's page to start a set; it does so where the patient has agreed to be measured. */
+  startSet(name: string | null): void {
+    this.line.add({ what: 'set-asked', action: 'start', name });
+  }
+
+  stopSet(): void {
+    this.line.add({ what: 'set-asked', action: 'stop', name: null });
+  }
+
+  /** Gives a cue: one of the usual ones, or own words. */
+  giveCue(cue: CueName | null, words: string): void {
+    this.#cueId += 1;
+    this.line.add({ what: 'cue', cueId: this.#cueId, cue, words });
+  }
+
+  askPain(): void {
+    this.line.add({ what: 'pain-asked' });
+  }
+
+  note(words: string): void {
+    this.line.add({ what: 'note', words });
+  }
+
+  get #wallMs(): number {
+    return Date.parse(this.#parts.moment());
+  }
+
+  #heard(content: EntryContent): void {
+    if (content.what !== 'consent') return;
+    this.#consent = content.consent;
+    if (!content.consent.measuring) this.#forgetMeasured();
+  }
+
+  #saw(message: LiveMessage): void {
+    // One that was overtaken on its way would turn the clock back.
+    if (this.#latest !== null && message.number <= this.#latest.number) return;
+    this.#latest = message;
+    clearTimeout(this.#silence);
+    this.#silence = setTimeout(() => this.#forgetMeasured(), SILENCE_MS);
+    const { timeSeconds, elbowFlexionDeg } = message;
+    const isLater = timeSeconds > (this.#points.at(-1)?.timeSeconds ?? -Infinity);
+    const bounds = isMeasured(elbowFlexionDeg) ? elbowFlexionDeg : { low: null, high: null };
+    const point = { timeSeconds, value: valueOf(elbowFlexionDeg), low: bounds.low, high: bounds.high };
+    const before = isLater
+      ? this.#points.filter((one) => one.timeSeconds >= timeSeconds - TRACE_SECONDS)
+      : [];
+    this.#points = [...before, point];
+    if (isLater && timeSeconds - (this.#shown?.timeSeconds ?? -Infinity) < PUBLISH_SECONDS) return;
+    this.#shown = message;
+    this.#trace = this.#points;
+    this.#delayMs = this.line.ageMs(message.measuredMs);
+  }
+
+  /** Nothing comes: what was measured last is shown no longer. */
+  #forgetMeasured(): void {
+    this.#latest = null;
+    this.#shown = null;
+    this.#points = [];
+    this.#trace = [];
+  }
+
+  #over(): void {
+    this.#close();
+    this.#text = null;
+    this.#invitation = null;
+    this.#forgetMeasured();
+    this.#consent = { picture: false, measuring: false };
+  }
+
+  #close(): void {
+    for (const track of Object.values(this.#own)) track?.stop();
+    this.#own = NOTHING_SENT;
+    this.line.show(NOTHING_SENT);
+  }
+}

@@ -1,0 +1,51 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { accept, answer, invite, openPair, phraseOn, type Pair } from '../../../scripts/consult/pair.ts';
+import { axeFindings } from '../ui-begin-live/open-app.ts';
+
+/** Two real browsers link up; what is measured in a consult is shown by `npm run consult:check`. */
+let pair: Pair;
+beforeAll(async () => {
+  pair = await openPair();
+});
+afterAll(() => pair.close());
+
+/** Presses a button by keyboard. */
+const press = (page: Page, name: string): Promise<void> => page.getByRole('button', { name }).press('Enter');
+
+describe('a consult', () => {
+  it('links two browsers up by texts alone, by keyboard, with nothing for axe to find on any of its screens', async () => {
+    const { therapist, patient } = pair;
+    const found: string[] = [];
+    const look = async (what: string, page: Page): Promise<void> => {
+      found.push(...(await axeFindings(page)).map((finding) => `${what}: ${finding}`));
+    };
+    const invitation = await invite(pair, 'link');
+    await look('invitation', therapist);
+    const text = await answer(pair, invitation);
+    await look('answer', patient);
+    await accept(therapist, text);
+    expect(await phraseOn(therapist)).toBe(await phraseOn(patient));
+    await look('check phrase', patient);
+
+    await press(therapist, 'They are the same');
+    await therapist.getByText('Waiting for the other side').waitFor();
+    // Before both have said so there is nothing to be seen or asked.
+    await expect.poll(() => therapist.getByRole('button', { name: 'Start a set' }).count()).toBe(0);
+    await press(patient, 'They are the same');
+    await therapist.getByRole('radio', { name: 'Right arm' }).press(' ');
+    await press(therapist, 'Ask for this');
+    await patient.getByText('Your therapist asks: Isometric hold, right arm, 90 ± 10 deg').waitFor();
+    await look('therapist', therapist);
+    await look('patient', patient);
+
+    await press(therapist, 'Ask for pain');
+    await patient.getByRole('radio', { name: '4', exact: true }).press(' ');
+    await therapist.getByText('Pain: 4 of 10').waitFor();
+    await press(patient, 'Stop everything');
+    await therapist.getByText('The other side ended the consult.').waitFor();
+    expect(found).toEqual([]);
+    expect(pair.foreignRequests()).toEqual([]);
+    expect(pair.violations()).toEqual([]);
+  });
+});
