@@ -1,14 +1,29 @@
+import type { LinkEars, PeerLink } from '../core/consult/peer-link.ts';
+import { readWayServers, type WayServer } from '../core/consult/way-servers.ts';
 import type { ConsultSide } from '../core/consult/messages.ts';
 import { ConsultPatient, type PatientParts } from './consult-patient.svelte.ts';
 import { ConsultTherapist } from './consult-therapist.svelte.ts';
+
+/** What a consult stands on: the parts of its sides, with a link that asks the given servers for a way. */
+interface ConsultDoor extends Omit<PatientParts, 'openLink'> {
+  readonly openLink: (
+    role: 'inviting' | 'joining',
+    ears: LinkEars,
+    servers: readonly WayServer[],
+  ) => PeerLink;
+}
 
 /** The consult of this page, from one of its two sides; null before one was chosen. */
 export class Consult {
   readonly #parts: PatientParts;
   #side = $state.raw<ConsultTherapist | ConsultPatient | null>(null);
 
-  constructor(parts: PatientParts) {
-    this.#parts = parts;
+  constructor(door: ConsultDoor) {
+    const servers = (): readonly WayServer[] => {
+      const read = readWayServers(door.settings.now.consultServers);
+      return read.ok ? read.value : [];
+    };
+    this.#parts = { ...door, openLink: (role, ears) => door.openLink(role, ears, servers()) };
   }
 
   get side(): ConsultTherapist | ConsultPatient | null {

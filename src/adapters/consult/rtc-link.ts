@@ -13,6 +13,7 @@ import type {
   PeerLink,
   SentMedia,
 } from '../../core/consult/peer-link.ts';
+import type { WayServer } from '../../core/consult/way-servers.ts';
 
 /** Ways to be reached are gathered for this long at most, milliseconds: a network that does not answer would be waited for. */
 const GATHER_MS = 4_000;
@@ -22,24 +23,29 @@ const LIVE_WAITING_BYTES = 16_000;
 /** A channel that is closed sends what waits in it, as long as its connection stays for so long, milliseconds. */
 const LAST_WORDS_MS = 1_000;
 
-/** A line over the browser's WebRTC, by which no server is asked for anything. */
-export function openRtcLink(role: 'inviting' | 'joining', ears: LinkEars): PeerLink {
-  return new RtcLink(role, ears);
+/** A line over the browser's WebRTC. Nobody but the given servers is asked for a way to the other side. */
+export function openRtcLink(
+  role: 'inviting' | 'joining',
+  ears: LinkEars,
+  servers: readonly WayServer[],
+): PeerLink {
+  return new RtcLink(role, ears, servers);
 }
 
 class RtcLink implements PeerLink {
   readonly #role: 'inviting' | 'joining';
   readonly #ears: LinkEars;
-  readonly #connection = new RTCPeerConnection({ bundlePolicy: 'max-bundle', iceServers: [] });
+  readonly #connection: RTCPeerConnection;
   readonly #channels: Readonly<Record<LinkChannel, RTCDataChannel>>;
   #otherFingerprint: string | null = null;
   #sent: SentMedia = { picture: null, sound: null };
   #isUp = false;
 
-  constructor(role: 'inviting' | 'joining', ears: LinkEars) {
+  constructor(role: 'inviting' | 'joining', ears: LinkEars, servers: readonly WayServer[]) {
     this.#role = role;
     this.#ears = ears;
-    const connection = this.#connection;
+    const connection = new RTCPeerConnection({ bundlePolicy: 'max-bundle', iceServers: [...servers] });
+    this.#connection = connection;
     // Agreed on beforehand: whatever else the other side opens is closed at once.
     this.#channels = {
       record: connection.createDataChannel('record', { negotiated: true, id: 0 }),

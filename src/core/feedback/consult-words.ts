@@ -3,6 +3,8 @@ import type { InvitationProblem } from '../consult/invitation.ts';
 import type { LinkEnd } from '../consult/link-state.ts';
 import type { CourseLine } from '../consult/course.ts';
 import type { Consent, Prescription } from '../consult/messages.ts';
+import type { WayServer } from '../consult/way-servers.ts';
+import type { Reading } from '../documents/read-document.ts';
 import type { MessageProblem } from '../consult/read-message.ts';
 import { PLANNED_EXERCISE_WORDS } from './dose-words.ts';
 import { FORMS, valueWords } from './measure-words.ts';
@@ -48,6 +50,16 @@ const MESSAGE_SENTENCES: Readonly<Record<MessageProblem, string>> = {
   'too-early': 'Something came before the check phrase was answered. It was left out.',
   'out-of-order': 'Something came out of its order. It was left out.',
 };
+
+/** Who is asked for a way to the other side, or why the text that names them is not used. */
+export function wayServersSentence(read: Reading<readonly WayServer[], string>): string {
+  if (!read.ok)
+    return `"${read.problem}" is no address of such a server, or its name and password are missing behind it. None is asked until this is mended.`;
+  if (read.value.length === 0)
+    return 'None is asked. Both sides must be in the same network, or one of them reachable from outside. Your clinic may run such a server; write it as stun:ADDRESS or turn:ADDRESS NAME PASSWORD.';
+  const addresses = read.value.map(({ urls }) => urls).join(', ');
+  return `Asked for a way: ${addresses}. They learn the address of this machine; what goes through a turn server is sealed.`;
+}
 
 /** What happened to a message that was refused. */
 export function messageSentence(problem: MessageProblem): string {

@@ -53,6 +53,8 @@ export const preferencesSchema = z.object({
   handPauses: z.boolean().catch(true),
   /** Time to walk into place after starting a set, seconds. */
   countInSeconds: z.int().min(0).max(30).catch(5),
+  /** Servers that a consult asks for a way to the other side, as typed; none by itself. */
+  consultServers: z.string().max(500).catch(''),
   /** Phrases that a therapist often writes in reviews. */
   phrases: z.array(z.string().max(MOST_PHRASE)).max(MOST_PHRASES).catch([]),
   /** The name that was signed with last. */
