@@ -20,6 +20,8 @@ const GATHER_MS = 4_000;
 /** Figures that wait behind so many bytes would come late: newer ones take their place. */
 const LIVE_WAITING_BYTES = 16_000;
 
+/** How often the joining side tries the inviting one's ways while its answer is passed on, milliseconds. */
+const TRY_MS = 5_000;
 /** A channel that is closed sends what waits in it, as long as its connection stays for so long, milliseconds. */
 const LAST_WORDS_MS = 1_000;
 
@@ -40,6 +42,7 @@ class RtcLink implements PeerLink {
   #otherFingerprint: string | null = null;
   #sent: SentMedia = { picture: null, sound: null };
   #isUp = false;
+  #trying: ReturnType<typeof setInterval> | undefined;
 
   constructor(role: 'inviting' | 'joining', ears: LinkEars, servers: readonly WayServer[]) {
     this.#role = role;
@@ -76,11 +79,13 @@ class RtcLink implements PeerLink {
 
   async join(facts: ConnectionFacts): Promise<ConnectionFacts> {
     this.#otherFingerprint = facts.fingerprint;
-    // The inviting side begins the handshake, when it has the answer. Whoever begins it gives up after some minutes, and an answer that is
-    // passed on by hand may take longer.
-    const sdp = descriptionOf({ ...facts, setup: 'active' });
+    // The answer is passed on by hand, which takes minutes. Whoever begins the handshake gives up before that, so the inviting side does,
+    // when it has the answer; and ways that were not answered are forgotten, so they are tried again and again.
+    const sdp = descriptionOf({ ...facts, setup: 'active', candidates: [] });
     await this.#connection.setRemoteDescription({ type: 'offer', sdp });
     await this.#connection.setLocalDescription();
+    this.#trying = setInterval(() => this.#tryWays(facts), TRY_MS);
+    this.#tryWays(facts);
     return this.#ownFacts();
   }
 
@@ -144,11 +149,20 @@ class RtcLink implements PeerLink {
   }
 
   close(): void {
+    clearInterval(this.#trying);
     for (const channel of Object.values(this.#channels)) channel.close();
     // Nothing is seen or heard from now on, but the last words are let through.
     for (const { sender } of this.#connection.getTransceivers())
       void sender.replaceTrack(null).catch(() => undefined);
     setTimeout(() => this.#connection.close(), LAST_WORDS_MS);
+  }
+
+  #tryWays({ candidates, mid }: ConnectionFacts): void {
+    for (const candidate of candidates) {
+      const way = { candidate: `candidate:${candidate}`, sdpMid: mid };
+      // One that this browser cannot use (another network's, another protocol) is passed over.
+      this.#connection.addIceCandidate(way).catch(() => undefined);
+    }
   }
 
   #tellLine(): void {
@@ -157,6 +171,7 @@ class RtcLink implements PeerLink {
       Object.values(this.#channels).every(({ readyState }) => readyState === 'open');
     if (isUp === this.#isUp) return;
     this.#isUp = isUp;
+    clearInterval(this.#trying);
     this.#ears.onLine(isUp);
   }
 

@@ -67,7 +67,6 @@ export function descriptionOf({
     'm=application 9 UDP/DTLS/SCTP webrtc-datachannel',
     'c=IN IP4 0.0.0.0',
     ...candidates.map((candidate) => `a=candidate:${candidate}`),
-    'a=end-of-candidates',
     `a=ice-ufrag:${user}`,
     `a=ice-pwd:${password}`,
     `a=fingerprint:sha-256 ${pairs.join(':')}`,
