@@ -89,12 +89,15 @@ async function isPlaying(page: Page, name: string): Promise<boolean> {
   await video.waitFor();
   return video.evaluate(async (element) => {
     if (!(element instanceof HTMLVideoElement)) return false;
-    const next = (): Promise<number> =>
-      new Promise((resolve) =>
-        element.requestVideoFrameCallback((_now, { mediaTime }) => resolve(mediaTime)),
-      );
-    const first = await next();
-    return (await next()) > first && element.videoWidth > 0;
+    const times: number[] = [];
+    while (times.length < 2)
+      await new Promise<void>((resolve) => {
+        element.requestVideoFrameCallback((_now, { mediaTime }) => {
+          times.push(mediaTime);
+          resolve();
+        });
+      });
+    return (times[1] ?? 0) > (times[0] ?? 0) && element.videoWidth > 0;
   });
 }
 
