@@ -72,6 +72,14 @@ module.exports = {
       to: { path: '^src/(main|measure-page|[^/]+-worker)[.]ts$' },
     },
     {
+      name: 'only-main-joins-later',
+      comment:
+        'join-later.ts is the second half of the main page: what it joins is handed to the screens, never fetched by them.',
+      severity: 'error',
+      from: { path: '^src', pathNot: '^src/main[.]ts$' },
+      to: { path: '^src/join-later[.]ts$' },
+    },
+    {
       name: 'product-never-imports-tooling',
       comment: 'the app must not carry tests, scripts or the figure generator.',
       severity: 'error',

@@ -1,0 +1,123 @@
+import { exchangeParts, type LoadedParts } from './adapters/exchange/exchange-parts.ts';
+import type { OpenedStore } from './adapters/storage/open-session-store.ts';
+import type { RecordOpener } from './core/session/record-opener.ts';
+import type { VideoParts } from './core/session/video-recording.ts';
+import type { Announcer } from './core/feedback/announcer.ts';
+import type { LaterParts } from './state/later-parts.ts';
+import type { LiveParts } from './state/live-parts.ts';
+import type { LiveSession } from './state/live-session.svelte.ts';
+import type { Settings } from './state/settings.svelte.ts';
+
+/** What is joined when the page opens, and everything later stands on. */
+interface JoinedFirst {
+  readonly opened: OpenedStore;
+  readonly records: RecordOpener;
+  readonly videos: (() => Promise<VideoParts>) | null;
+  readonly settings: Settings;
+  readonly session: LiveSession;
+  readonly software: LiveParts['software'];
+  readonly surroundings: {
+    readonly announcer: Announcer;
+    readonly nowSeconds: () => number;
+    readonly moment: () => string;
+    readonly newId: () => string;
+  };
+  /** A plan was put in force, or something came that may change what is asked today. */
+  readonly onfollowed: () => void;
+}
+
+/**
+ * Joins the adapters to what the screens after the first one stand on. Each part is made once for the whole visit, so that what is being
+ * written, a search, or a restoring goes on when its screen is left; a report and a comparison are made for their screen.
+ */
+export function joinLater(first: JoinedFirst): LaterParts {
+  const { opened, records, settings, software, surroundings, onfollowed } = first;
+  const { plans, reviews, store } = opened;
+
+  /** Stores and the worker that seals and opens: for packages, and for the keys in a backup. */
+  const exchangeWith = once((): Promise<LoadedParts> => {
+    const begin = () => new Worker(new URL('./exchange-worker.ts', import.meta.url), { type: 'module' });
+    return Promise.resolve(exchangeParts(opened, begin, surroundings.moment));
+  });
+
+  const { videos } = first;
+  const keptVideos =
+    videos === null
+      ? null
+      : async () => {
+          const { KeptVideos } = await import('./state/kept-videos.svelte.ts');
+          return new KeptVideos(await videos());
+        };
+
+  return {
+    board: once(async () => {
+      const { PlanBoard } = await import('./state/plan-board.svelte.ts');
+      const parts = { store: plans, records: store, outlines: records, reviews, exchange: opened.exchange };
+      return new PlanBoard({ ...surroundings, ...parts, onfollowed });
+    }),
+    caseload: once(async () => {
+      const { Caseload } = await import('./state/caseload.svelte.ts');
+      return new Caseload({ ...surroundings, plans, reviews, records });
+    }),
+    review: once(async () => {
+      const { Review } = await import('./state/review.svelte.ts');
+      return new Review(records, plans, keptVideos);
+    }),
+    care: once(async () => {
+      if (opened.care === null) throw new Error('Nothing lasts here, so there is nothing to care for.');
+      const [{ StorageCare }, files, care, reviewStore, videoStore, exchange] = await Promise.all([
+        import('./state/storage-care.svelte.ts'),
+        import('./adapters/backup/backup-file.ts'),
+        opened.care(),
+        reviews(),
+        opened.videos?.() ?? null,
+        opened.exchange(),
+      ]);
+      const targets = { sessions: store, plans, reviews: reviewStore, videos: videoStore, exchange };
+      const loadSealing = async () => (await exchangeWith()).sealing;
+      const persist = () => navigator.storage?.persist?.().catch(() => null) ?? Promise.resolve(null);
+      const parts = { care, targets, loadSealing, settings, files, persist, software };
+      return new StorageCare({ ...surroundings, ...parts });
+    }),
+    exchange: once(async () => {
+      const [{ ExchangeBoard }, parts] = await Promise.all([
+        import('./state/exchange-board.svelte.ts'),
+        exchangeWith(),
+      ]);
+      return new ExchangeBoard({ ...surroundings, ...parts, software, onchanged: onfollowed });
+    }),
+    desk: once(async () => {
+      const [{ ReviewDesk }, kept] = await Promise.all([import('./state/review-desk.svelte.ts'), reviews()]);
+      return new ReviewDesk({ ...surroundings, store: kept, plans, settings });
+    }),
+    consult: once(async () => {
+      const [{ Consult }, { openRtcLink }, { openFaceAndVoice }, { newNonce }] = await Promise.all([
+        import('./state/consult.svelte.ts'),
+        import('./adapters/consult/rtc-link.ts'),
+        import('./adapters/frames/face-and-voice.ts'),
+        import('./adapters/consult/nonce.ts'),
+      ]);
+      const hasVoice = () => surroundings.announcer.voices().length > 0;
+      const link = { openLink: openRtcLink, openFaceAndVoice, newNonce };
+      return new Consult({ ...surroundings, ...link, settings, live: first.session, hasVoice });
+    }),
+    comparison: async () => {
+      const { Comparison } = await import('./state/comparison.svelte.ts');
+      return new Comparison({ records, plans, reviews });
+    },
+    report: async () => {
+      const { SessionReport } = await import('./state/session-report.svelte.ts');
+      return new SessionReport({ records, plans, reviews, moment: surroundings.moment });
+    },
+  };
+}
+
+/** Loads at the first call; after a failure (a script that did not come) the next call tries again. */
+function once<Part>(load: () => Promise<Part>): () => Promise<Part> {
+  let loading: Promise<Part> | null = null;
+  return () =>
+    (loading ??= load().catch((error: unknown) => {
+      loading = null;
+      throw error;
+    }));
+}
