@@ -17,6 +17,7 @@ import { ConsultLine } from './consult-line.svelte.ts';
 import { LineReturn } from './line-return.svelte.ts';
 import { MeetingHost } from './meeting-host.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
+import { ConsultPictures } from './consult-pictures.svelte.ts';
 import type { TraceValue } from './live-readout.svelte.ts';
 
 /** What the curve keeps, seconds. */
@@ -39,6 +40,8 @@ export class ConsultTherapist {
   readonly way: LineReturn;
   /** Waits at the server for the patient. */
   readonly host: MeetingHost;
+  /** What comes to be seen, with the figures that belong to it. */
+  readonly pictures: ConsultPictures;
   readonly #parts: ConsultParts;
   readonly #consultId: string;
   #link: PeerLink | null = null;
@@ -85,6 +88,10 @@ export class ConsultTherapist {
         this.way.end();
       },
     };
+    this.pictures = new ConsultPictures({
+      offsetMs: () => this.line.offset?.offsetMs ?? null,
+      hold: (ms) => this.line.holdPicture(ms),
+    });
   }
 
   /** The invitation to be passed on; null before there is one. */
@@ -234,6 +241,8 @@ export class ConsultTherapist {
   }
 
   #saw(message: LiveMessage): void {
+    // One that was overtaken still belongs to a picture that comes later.
+    this.pictures.take(message);
     // One that was overtaken on its way would turn the clock back.
     if (this.#latest !== null && message.number <= this.#latest.number) return;
     this.#latest = message;
@@ -255,6 +264,7 @@ export class ConsultTherapist {
 
   /** Nothing comes: what was measured last is shown no longer. */
   #forgetMeasured(): void {
+    this.pictures.forget();
     this.#latest = null;
     this.#shown = null;
     this.#points = [];
