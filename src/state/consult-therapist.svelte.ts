@@ -90,7 +90,7 @@ export class ConsultTherapist {
     };
     this.pictures = new ConsultPictures({
       offsetMs: () => this.line.offset?.offsetMs ?? null,
-      hold: (ms) => this.line.holdPicture(ms),
+      hold: (ms) => this.#link?.holdPicture(ms),
     });
   }
 
