@@ -98,6 +98,7 @@ export function joinLater(first: JoinedFirst): LaterParts {
         { newNonce },
         { meetingsAt },
         { tabTickets },
+        { packParcel, unpackParcel },
       ] = await Promise.all([
         import('./state/consult.svelte.ts'),
         import('./adapters/consult/rtc-link.ts'),
@@ -105,11 +106,15 @@ export function joinLater(first: JoinedFirst): LaterParts {
         import('./adapters/consult/nonce.ts'),
         import('./adapters/consult/meetings.ts'),
         import('./adapters/consult/tab-ticket.ts'),
+        import('./adapters/consult/pack-parcel.ts'),
       ]);
       const hasVoice = () => surroundings.announcer.voices().length > 0;
       const meetings = meetingsAt(new URL(import.meta.env.BASE_URL, location.href));
       const link = { openLink: openRtcLink, openFaceAndVoice, newNonce, meetings, tickets: tabTickets };
-      return new Consult({ ...surroundings, ...link, settings, live: first.session, hasVoice });
+      const packing = { pack: packParcel, unpack: unpackParcel };
+      const loadStores = async () => (await exchangeWith()).stores;
+      const kept = { packing, loadStores };
+      return new Consult({ ...surroundings, ...link, ...kept, settings, live: first.session, hasVoice });
     }),
     comparison: async () => {
       const { Comparison } = await import('./state/comparison.svelte.ts');

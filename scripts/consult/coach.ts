@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import type { ClipTruth } from '../../demo-clips/generator/truth-schema.ts';
 import { courseOn } from './losses.ts';
@@ -82,6 +83,30 @@ export async function coach(pair: Pair, coaching: Coaching): Promise<void> {
   await patient.getByRole('button', { name: 'Look back at what was recorded' }).waitFor();
   await photograph(pair, 'ended');
   said(about('ended by the patient'), await isNothingMeasured(patient), 'camera closed, record kept');
+
+  await therapist.getByText('The record is kept here as it is at your patient’s').waitFor();
+  await patient.getByText('Your therapist has the record of the session').waitFor();
+  const records = [await recordOn(therapist), await recordOn(patient)] as const;
+  said(
+    about('both records'),
+    records[0].file === records[1].file && records[0].notes === records[1].notes,
+    `${records[0].file.length} and ${records[1].file.length} characters; notes "${records[0].notes}"`,
+  );
+  await photograph(pair, 'record');
+}
+
+/** The record and the notes of the consult, as a side keeps them: by the way that anybody takes them along. */
+async function recordOn(page: Page): Promise<{ readonly file: string; readonly notes: string }> {
+  await page.getByRole('button', { name: 'Look back at what was recorded' }).click();
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Download the session record (JSON)' }).click(),
+  ]);
+  const file = readFileSync(await download.path(), 'utf8');
+  await page.getByRole('button', { name: 'Review this session' }).click();
+  const notes = page.getByRole('region', { name: 'Notes for the file' }).getByRole('listitem');
+  await notes.first().waitFor();
+  return { file, notes: (await notes.allInnerTexts()).map((note) => note.replace(/\s+/g, ' ')).join(' | ') };
 }
 
 /** Whether a video with this name shows pictures that change. */

@@ -1,7 +1,13 @@
 import type { ClockOffset } from '../core/consult/clock-offset.ts';
 import { isStillDue, type CourseLine } from '../core/consult/course.ts';
 import { CONSULT_LIMITS } from '../core/consult/limits.ts';
-import { NO_LINK, stepLink, type LinkEvent, type LinkState } from '../core/consult/link-state.ts';
+import {
+  NO_LINK,
+  stepLink,
+  type LinkEnd,
+  type LinkEvent,
+  type LinkState,
+} from '../core/consult/link-state.ts';
 import {
   CONSULT_VERSION,
   liveText,
@@ -12,7 +18,14 @@ import {
   type RecordMessage,
 } from '../core/consult/messages.ts';
 import type { LeftOut } from '../core/consult/line-quality.ts';
-import type { LinkEars, PeerLink, SentMedia } from '../core/consult/peer-link.ts';
+import type { ParcelMessage } from '../core/consult/parcel.ts';
+import {
+  NOTHING_SENT,
+  type LinkChannel,
+  type LinkEars,
+  type PeerLink,
+  type SentMedia,
+} from '../core/consult/peer-link.ts';
 import {
   messageProblem,
   readLiveMessage,
@@ -179,6 +192,17 @@ export class ConsultLine {
     this.#send({ kind: 'return-way', ...way });
   }
 
+  /** Sends a part of a record. False where the line takes nothing now. */
+  sendParcel(message: ParcelMessage): boolean {
+    const isOpen = this.#hasJoined || this.#state.stage === 'ended';
+    return isOpen && this.#link?.send('parcel', JSON.stringify(message)) === true;
+  }
+
+  /** Tells the other side what became of a record. */
+  tellKept(number: number, isKept: boolean): void {
+    this.#send({ kind: 'parcel-kept', number, isKept });
+  }
+
   /** Says whether the words were the same. */
   sayPhrase(isSame: boolean): void {
     this.#send({ kind: 'phrase', isSame });
@@ -230,8 +254,10 @@ export class ConsultLine {
 
   #closeLink(): void {
     const link = this.#link;
+    if (link === null) return;
     this.#link = null;
-    link?.close();
+    link.close();
+    this.#ears.onGone();
   }
 
   get #nowMs(): number {
@@ -249,15 +275,26 @@ export class ConsultLine {
     if (this.#state === before) return;
     if (this.#state.stage === 'joined' && !this.#hasEntered) this.#joined();
     else if (this.#state.stage === 'joined' && before.stage === 'broken') this.#sendAll(this.#course.unsent);
-    if (this.#state.stage !== 'ended') return;
-    this.close();
+    if (this.#state.stage === 'ended') this.#part(this.#state.why);
+  }
+
+  /** Nothing is seen, heard or measured from now on; what is recorded may still be on its way. */
+  #part(why: LinkEnd): void {
+    const link = this.#link;
+    const isFriendly = this.#wasJoined && (why === 'here' || why === 'there');
+    clearInterval(this.#timer);
+    this.#returnEars?.onEnd();
     this.#wasJoined = false;
     this.#media.forget();
-    this.#ears.onEnd();
+    this.#media.sent = NOTHING_SENT;
+    link?.show(NOTHING_SENT);
+    if (!isFriendly) this.close();
+    void this.#ears.onEnd().finally(() => link === this.#link && this.close());
   }
 
   #lineChanged(link: PeerLink, isUp: boolean): void {
     if (link !== this.#link) return;
+    if (!isUp && this.#state.stage === 'ended') return this.close();
     // A link that was made anew counts when its other side has greeted: what it had tells what is to be sent again.
     const isGreetedFirst = isUp && this.#isReturn && !this.#hasEntered;
     if (!isGreetedFirst) this.#step({ kind: isUp ? 'line-up' : 'line-down', nowMs: this.#nowMs });
@@ -304,8 +341,13 @@ export class ConsultLine {
     this.#send(this.#clock.ask());
   }
 
-  #take(link: PeerLink, channel: 'record' | 'live', text: string): void {
+  #take(link: PeerLink, channel: LinkChannel, text: string): void {
     if (link !== this.#link) return;
+    if (channel === 'parcel') {
+      const problem = this.#problemOfParcel(text);
+      if (problem !== null) this.#refuse(problem);
+      return;
+    }
     if (channel === 'live') {
       const read = readLiveMessage(text);
       if (!read.ok) this.#refuse(read.problem);
@@ -315,9 +357,19 @@ export class ConsultLine {
       return;
     }
     const read = readRecordMessage(text);
+    // After the end only what belongs to a record on its way is heard.
+    if (this.#state.stage === 'ended') {
+      if (read.ok && read.value.kind === 'parcel-kept') this.#takeMessage(link, read.value);
+      return;
+    }
     const problem = read.ok ? this.#problemOf(read.value) : read.problem;
     if (problem !== null) this.#refuse(problem);
     if (read.ok && problem === null) this.#takeMessage(link, read.value);
+  }
+
+  #problemOfParcel(text: string): MessageProblem | null {
+    if (this.#side !== 'therapist') return 'wrong-side';
+    return this.#hasJoined || this.#state.stage === 'ended' ? this.#ears.onParcel(text) : 'too-early';
   }
 
   #problemOf(message: RecordMessage): MessageProblem | null {
@@ -355,6 +407,8 @@ export class ConsultLine {
       case 'received':
         if (!this.#course.noteReceived(message.received)) this.#refuse('out-of-order');
         return undefined;
+      case 'parcel-kept':
+        return this.#ears.onParcelKept(message.number, message.isKept);
       case 'goodbye':
         return this.#step({ kind: 'end', why: 'there' });
       case 'entry':

@@ -1,10 +1,15 @@
 import type { Meetings } from '../core/consult/meeting-post.ts';
 import type { OpenFaceAndVoice } from '../core/consult/own-media.ts';
+import type { ParcelPacking } from '../core/consult/parcel-packing.ts';
 import type { LinkEars, PeerLink } from '../core/consult/peer-link.ts';
 import type { ReturnTickets } from '../core/consult/return-ticket.ts';
+import type { Stores } from '../core/exchange/take-item.ts';
 
 /** What a line needs of it. */
-export type LineParts = Omit<ConsultParts, 'meetings' | 'tickets'>;
+export type LineParts = Omit<
+  ConsultParts,
+  'meetings' | 'tickets' | 'packing' | 'loadStores' | 'openFaceAndVoice'
+>;
 
 /** What a consult needs from outside; handed in by main.ts. */
 export interface ConsultParts {
@@ -13,6 +18,9 @@ export interface ConsultParts {
   readonly meetings: Meetings;
   readonly tickets: ReturnTickets;
   readonly openFaceAndVoice: OpenFaceAndVoice;
+  readonly packing: ParcelPacking;
+  /** Where records and what was said in a consult are kept. */
+  readonly loadStores: () => Promise<Stores>;
   /** Whether cues can be spoken here. */
   readonly hasVoice: () => boolean;
   /** A clock that only rises, seconds; its zero does not matter. */

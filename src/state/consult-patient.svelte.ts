@@ -2,25 +2,27 @@ import { answerText, readInvitation } from '../core/consult/invitation.ts';
 import { CONSULT_LIMITS } from '../core/consult/limits.ts';
 import { readMeeting } from '../core/consult/meeting.ts';
 import type { Consent, EntryContent, Prescription } from '../core/consult/messages.ts';
-import type { SentMedia } from '../core/consult/peer-link.ts';
+import { NOTHING_SENT, type SentMedia } from '../core/consult/peer-link.ts';
 import { DEFAULT_THRESHOLDS } from '../core/exercises/thresholds.ts';
 import type { Announcer } from '../core/feedback/announcer.ts';
 import { CUE_TABLE } from '../core/feedback/cue-table.ts';
-import { invitationSentence, noMeetingSentence } from '../core/feedback/consult-words.ts';
+import { contentWords, invitationSentence, noMeetingSentence } from '../core/feedback/consult-words.ts';
 import type { Role } from '../core/feedback/live-words.ts';
 import { ConsultLine } from './consult-line.svelte.ts';
 import { LineReturn } from './line-return.svelte.ts';
 import { MeetingGuest } from './meeting-guest.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
+import { ConsultRecording } from './consult-recording.svelte.ts';
 import type { LiveSession } from './live-session.svelte.ts';
+import { ParcelSending } from './parcel-sending.svelte.ts';
+import { waited } from './waited.ts';
 import type { Settings } from './settings.svelte.ts';
 
 /** A cue of the therapist's stands on the screen for so long, milliseconds: read twice over. Chosen for this tool. */
 const CUE_MS = 5_000;
 const NO_SOUND =
   'The microphone could not be opened, so the picture goes without sound. Allow it by the sign beside the address, then agree again.';
-const NOTHING_AGREED: Consent = { picture: false, measuring: false };
-const NOTHING_SENT: SentMedia = { picture: null, sound: null };
+const NOTHING_AGREED: Consent = { picture: false, measuring: false, record: false };
 
 type AskedCue = Extract<EntryContent, { what: 'cue' }>;
 
@@ -39,6 +41,9 @@ export class ConsultPatient {
   /** Knocks at the server where the therapist waits. */
   readonly guest: MeetingGuest;
   readonly live: LiveSession;
+  /** The passing on of what is recorded. */
+  readonly sending: ParcelSending;
+  readonly #recording: ConsultRecording;
   readonly #parts: PatientParts;
   #text = $state<string | null>(null);
   #problem = $state<string | null>(null);
@@ -61,8 +66,12 @@ export class ConsultPatient {
       onJoined: () => {
         this.#text = null;
         this.line.add({ what: 'consent', consent: this.#consent });
+        this.sending.again();
       },
-      onEnd: () => void this.#over(),
+      onParcel: () => 'wrong-side',
+      onParcelKept: (number, isKept) => this.sending.noteKept(number, isKept),
+      onEnd: () => this.#over(),
+      onGone: () => undefined,
     });
     this.way = new LineReturn('patient', this.line, parts);
     this.guest = new MeetingGuest(parts.meetings, parts.newId, {
@@ -77,6 +86,8 @@ export class ConsultPatient {
         this.way.end();
       },
     };
+    this.sending = new ParcelSending({ ...parts, send: (message) => this.line.sendParcel(message) });
+    this.#recording = new ConsultRecording({ ...parts, sending: this.sending });
   }
 
   /** The answer to be passed back; null before there is one. */
@@ -144,6 +155,8 @@ export class ConsultPatient {
   async agree(consent: Consent): Promise<void> {
     this.#problem = null;
     this.#consent = consent;
+    this.#recording.isPassedOn = consent.record;
+    if (!consent.record) this.sending.stop();
     this.line.add({ what: 'consent', consent });
     if (!consent.measuring && !consent.picture) await this.#closeSource();
     else if (this.live.stage === 'none') void this.#openSource();
@@ -154,7 +167,9 @@ export class ConsultPatient {
   /** Answers how much it hurts, 0 to 10. */
   answerPain(pain: number): void {
     this.#isPainAsked = false;
-    this.line.add({ what: 'pain-answered', pain });
+    this.#add({ what: 'pain-answered', pain });
+    this.live.keeping.answerPain(pain);
+    void this.#recording.passOn();
   }
 
   /** Ends the set and the consult, and takes all consent back. */
@@ -162,7 +177,15 @@ export class ConsultPatient {
     this.line.end();
   }
 
+  /** Adds to the course, and to what is kept with the session. */
+  #add(content: EntryContent): void {
+    this.line.add(content);
+    this.#recording.note(`Patient: ${contentWords(content)}`);
+  }
+
   #heard(content: EntryContent, isDue: boolean): void {
+    const missed = isDue ? '' : ' (came too late and was not done)';
+    this.#recording.note(`Therapist: ${contentWords(content)}${missed}`);
     if (content.what === 'prescription') void this.#takePrescription(content.prescription);
     else if (content.what === 'cue') this.#takeCue(content, isDue);
     else if (content.what === 'pain-asked') this.#isPainAsked = this.#isPainAsked || isDue;
@@ -187,7 +210,7 @@ export class ConsultPatient {
     this.#cue = { words: row?.shown ?? words, role: row?.role ?? 'attention' };
     clearTimeout(this.#cueTimer);
     this.#cueTimer = setTimeout(() => (this.#cue = null), CUE_MS);
-    this.line.add({ what: 'cue-heard', cueId, by: isSaid ? 'voice' : isToned ? 'tone' : 'caption' });
+    this.#add({ what: 'cue-heard', cueId, by: isSaid ? 'voice' : isToned ? 'tone' : 'caption' });
   }
 
   /** Opens the camera for what is asked. Settles when the source ends. */
@@ -208,7 +231,7 @@ export class ConsultPatient {
       // A set begins when the therapist asks for it, never by itself.
       mayBegin: () => false,
       onBegin: () => this.line.add({ what: 'set-begun', setNumber: live.keeping.setCount }),
-      onSet: ({ index, summary }) =>
+      onSet: ({ index, summary }) => {
         this.line.add({
           what: 'set-ended',
           setNumber: index + 1,
@@ -216,7 +239,9 @@ export class ConsultPatient {
           repetitions: summary.repetitions,
           partialRepetitions: summary.partialRepetitions,
           loweringSeconds: summary.loweringSecondsMedian,
-        }),
+        });
+        void this.#recording.passOn();
+      },
     });
     this.#unwatch();
     this.#unwatch = live.stream.watch((_picture, { widthPx, heightPx }, joints, { latencyMs }) => {
@@ -234,6 +259,7 @@ export class ConsultPatient {
         phase: judged?.phase ?? 'rest',
         isReady: live.stage === 'watching' && !live.speed.isChanging,
         isInSet: judged !== null,
+        cue: live.readout.cue?.words ?? null,
         joints,
         inRangeSeconds: judged?.inRangeSeconds ?? 0,
         repetitions: judged?.repetitions ?? 0,
@@ -270,10 +296,13 @@ export class ConsultPatient {
     this.line.show(media);
   }
 
-  async #closeSource(): Promise<void> {
+  async #closeSource(isLast = false): Promise<void> {
     const { live } = this;
-    if (live.keeping.setCount > 0) this.#sessionId = (await live.endSession()) ?? this.#sessionId;
-    else if (live.stage !== 'none') live.close();
+    if (live.keeping.setCount > 0) {
+      const kept = await live.endSession();
+      this.#sessionId = kept ?? this.#sessionId;
+      if (kept !== null) await this.#recording.sessionEnded(kept, isLast);
+    } else if (live.stage !== 'none') live.close();
     this.#showWhatIsAgreed();
   }
 
@@ -283,7 +312,8 @@ export class ConsultPatient {
     this.#cue = null;
     this.#isPainAsked = false;
     this.#unwatch();
-    await this.#closeSource();
+    await this.#closeSource(true);
     this.live.askFor(null);
+    await Promise.race([this.sending.idle(), waited(CONSULT_LIMITS.partingSeconds)]);
   }
 }

@@ -8,7 +8,7 @@ import {
 import { CONSULT_LIMITS } from '../core/consult/limits.ts';
 import { newMeeting, type OpenMeeting } from '../core/consult/meeting.ts';
 import type { Consent, EntryContent, LiveMessage, Prescription } from '../core/consult/messages.ts';
-import type { PeerLink, SentMedia } from '../core/consult/peer-link.ts';
+import { NOTHING_SENT, type PeerLink, type SentMedia } from '../core/consult/peer-link.ts';
 import type { CueName } from '../core/session/cue-log.ts';
 import { invitationSentence } from '../core/feedback/consult-words.ts';
 import { sourceSentence } from '../core/feedback/source-problems.ts';
@@ -18,6 +18,8 @@ import { LineReturn } from './line-return.svelte.ts';
 import { MeetingHost } from './meeting-host.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
 import { ConsultPictures } from './consult-pictures.svelte.ts';
+import { ParcelTaking } from './parcel-taking.svelte.ts';
+import { waited } from './waited.ts';
 import type { TraceValue } from './live-readout.svelte.ts';
 
 /** What the curve keeps, seconds. */
@@ -31,7 +33,7 @@ const SILENCE_MS = 2_000;
 
 const NO_WEBRTC =
   'This browser cannot link up with another one. Use a current Chrome, Edge, Firefox or Safari.';
-const NOTHING_SENT: SentMedia = { picture: null, sound: null };
+const NOTHING_AGREED: Consent = { picture: false, measuring: false, record: false };
 
 /** A consult from the therapist's side: invites, asks, sees what the patient's machine measures, gives cues. */
 export class ConsultTherapist {
@@ -42,6 +44,8 @@ export class ConsultTherapist {
   readonly host: MeetingHost;
   /** What comes to be seen, with the figures that belong to it. */
   readonly pictures: ConsultPictures;
+  /** The records that the patient's side passes on. */
+  readonly taking: ParcelTaking;
   readonly #parts: ConsultParts;
   readonly #consultId: string;
   #link: PeerLink | null = null;
@@ -51,7 +55,7 @@ export class ConsultTherapist {
   #hasServer = false;
   #problem = $state<string | null>(null);
   #own = $state.raw<SentMedia>(NOTHING_SENT);
-  #consent = $state.raw<Consent>({ picture: false, measuring: false });
+  #consent = $state.raw<Consent>(NOTHING_AGREED);
   #prescription = $state.raw<Prescription | null>(null);
   #latest = $state.raw<LiveMessage | null>(null);
   #shown = $state.raw<LiveMessage | null>(null);
@@ -64,6 +68,10 @@ export class ConsultTherapist {
   constructor(parts: ConsultParts) {
     this.#parts = parts;
     this.#consultId = parts.newId();
+    this.taking = new ParcelTaking({
+      ...parts,
+      tell: (number, isKept) => this.line.tellKept(number, isKept),
+    });
     this.line = new ConsultLine('therapist', parts, {
       onEntry: (content) => this.#heard(content),
       onLive: (message) => this.#saw(message),
@@ -71,7 +79,10 @@ export class ConsultTherapist {
         this.#text = null;
         this.#meeting = null;
       },
+      onParcel: (text) => this.taking.take(text),
+      onParcelKept: () => undefined,
       onEnd: () => this.#over(),
+      onGone: () => this.taking.lineIsGone(),
     });
     this.way = new LineReturn('therapist', this.line, parts);
     this.host = new MeetingHost(parts.meetings, {
@@ -92,6 +103,11 @@ export class ConsultTherapist {
       offsetMs: () => this.line.offset?.offsetMs ?? null,
       hold: (ms) => this.#link?.holdPicture(ms),
     });
+  }
+
+  /** The session that was recorded in the consult and is kept here too; null without one. */
+  get sessionId(): string | null {
+    return this.taking.sessionId;
   }
 
   /** The invitation to be passed on; null before there is one. */
@@ -271,12 +287,14 @@ export class ConsultTherapist {
     this.#trace = [];
   }
 
-  #over(): void {
+  async #over(): Promise<void> {
+    const isRecordComing = this.#consent.record;
     this.#close();
     this.#text = null;
     this.#invitation = null;
     this.#forgetMeasured();
-    this.#consent = { picture: false, measuring: false };
+    this.#consent = NOTHING_AGREED;
+    if (isRecordComing) await Promise.race([this.taking.last(), waited(CONSULT_LIMITS.partingSeconds)]);
   }
 
   #close(): void {

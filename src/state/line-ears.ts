@@ -1,4 +1,5 @@
 import type { EntryContent, LiveMessage, RecordMessage } from '../core/consult/messages.ts';
+import type { MessageProblem } from '../core/consult/read-message.ts';
 
 /** Where both sides come together again. */
 export type ReturnWay = Omit<Extract<RecordMessage, { kind: 'return-way' }>, 'kind'>;
@@ -10,7 +11,17 @@ export interface LineEars {
   readonly onLive: (message: LiveMessage) => void;
   /** Both sides have said that the check phrase is the same; again after each new link. */
   readonly onJoined: () => void;
-  readonly onEnd: () => void;
+  /** A part of a record; the problem where it is refused. */
+  readonly onParcel: (text: string) => MessageProblem | null;
+  /** What became of a record that was passed on. */
+  readonly onParcelKept: (number: number, isKept: boolean) => void;
+  /**
+   * The consult is over: nothing is seen, heard or measured from now on. The line stays until what this returns settles, or the other side
+   * leaves, so that a record on its way still arrives.
+   */
+  readonly onEnd: () => Promise<void>;
+  /** The line is no more: nothing comes or goes. */
+  readonly onGone: () => void;
 }
 
 /** Hears of what both sides need to come together again. */

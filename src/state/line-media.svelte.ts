@@ -1,5 +1,5 @@
 import type { LeftOut } from '../core/consult/line-quality.ts';
-import type { PeerLink, SentMedia } from '../core/consult/peer-link.ts';
+import { NOTHING_SENT, type PeerLink, type SentMedia } from '../core/consult/peer-link.ts';
 import type { RecordMessage } from '../core/consult/messages.ts';
 
 /** What the other side shows and lets hear. */
@@ -17,7 +17,7 @@ const NOTHING_SHOWN: OtherMedia = { stream: null, picture: false, sound: false, 
 
 /** Picture and sound of a consult in both directions, over all its links. */
 export class LineMedia {
-  #sent: SentMedia = { picture: null, sound: null };
+  #sent: SentMedia = NOTHING_SENT;
   #left = $state<LeftOut>('none');
   #other = $state.raw<OtherMedia>(NOTHING_SHOWN);
 

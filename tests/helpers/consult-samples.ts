@@ -4,7 +4,7 @@ const HASH = 'ab'.repeat(32);
 
 /** One good content of each kind of entry. */
 export const CONTENTS: readonly EntryContent[] = [
-  { what: 'consent', consent: { picture: true, measuring: false } },
+  { what: 'consent', consent: { picture: true, measuring: false, record: true } },
   {
     what: 'prescription',
     prescription: { exercise: 'hold', side: 'right', variant: null, targetAngleDeg: 90, toleranceDeg: 10 },
@@ -57,6 +57,7 @@ export const MESSAGES: readonly RecordMessage[] = [
   { kind: 'showing', picture: true, sound: false, left: 'none' },
   { kind: 'return-way', place: 'ab'.repeat(16), secret: HASH },
   { kind: 'received', received: 4 },
+  { kind: 'parcel-kept', number: 2, isKept: true },
   { kind: 'goodbye' },
   ...CONTENTS.map(entry),
 ];
@@ -76,6 +77,7 @@ export const LIVE: LiveMessage = {
   phase: 'in-range',
   isReady: false,
   isInSet: true,
+  cue: 'Breathe',
   joints: {
     shoulder: { x: 600, y: 200, certainty: 'measured' },
     elbow: { x: 620, y: 330, certainty: 'measured' },

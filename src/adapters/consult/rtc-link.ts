@@ -19,6 +19,8 @@ import { LiveSlot } from './live-slot.ts';
 
 /** Ways to be reached are gathered for this long at most, milliseconds: a network that does not answer would be waited for. */
 const GATHER_MS = 4_000;
+/** Of a record so many bytes wait in the channel at most: what is said meanwhile is not held up by it. */
+const PARCEL_WAITING_BYTES = 32_000;
 
 /** How often the joining side tries the inviting one's ways while its answer is passed on, milliseconds. */
 const TRY_MS = 5_000;
@@ -60,6 +62,7 @@ class RtcLink implements PeerLink {
         ordered: false,
         maxRetransmits: 0,
       }),
+      parcel: connection.createDataChannel('parcel', { negotiated: true, id: 2 }),
     };
     this.#slot = new LiveSlot(this.#channels.live);
     this.#pace = new LinePace(connection, this.#slot, (left) => {
@@ -68,7 +71,7 @@ class RtcLink implements PeerLink {
     });
     connection.addEventListener('datachannel', ({ channel }) => channel.close());
     connection.addEventListener('connectionstatechange', () => this.#tellLine());
-    for (const name of ['record', 'live'] as const) {
+    for (const name of ['record', 'live', 'parcel'] as const) {
       const channel = this.#channels[name];
       channel.addEventListener('open', () => this.#tellLine());
       channel.addEventListener('close', () => this.#tellLine());
@@ -119,6 +122,7 @@ class RtcLink implements PeerLink {
     if (name === 'live') return this.#slot.send(text);
     const channel = this.#channels[name];
     if (channel.readyState !== 'open') return false;
+    if (name === 'parcel' && channel.bufferedAmount > PARCEL_WAITING_BYTES) return false;
     try {
       channel.send(text);
       return true;

@@ -176,12 +176,33 @@ export class IdbSessionStore implements SessionStore {
   }
 
   importRecord(record: SessionRecord): Promise<Stored<null>> {
+    return this.#putRecord(record, (row) =>
+      row === undefined ? STORED : failed('already-kept', `Session ${record.id} is kept already.`),
+    );
+  }
+
+  renewRecord(record: SessionRecord): Promise<Stored<null>> {
+    return this.#putRecord(record, (row) =>
+      row?.finished === true ? STORED : missing({ sessionId: record.id }),
+    );
+  }
+
+  /** Puts a whole record in the place of what is kept under its name, where that may be so. */
+  #putRecord(
+    record: SessionRecord,
+    mayBe: (kept: SessionRow | undefined) => Stored<null>,
+  ): Promise<Stored<null>> {
     const { sessions, sets, pieces, listings: listed } = this.#db;
     const sessionId = record.id;
     return this.#attempt(() =>
       this.#db.transaction('rw', sessions, sets, pieces, listed, async () => {
-        if ((await sessions.get(sessionId)) !== undefined)
-          return failed('already-kept', `Session ${sessionId} is kept already.`);
+        const allowed = mayBe(await sessions.get(sessionId));
+        if (!allowed.ok) return allowed;
+        for (const table of [sets, pieces])
+          await table
+            .where(':id')
+            .between(...keysFrom(sessionId))
+            .delete();
         await sessions.put({ id: sessionId, header: headerOf(record), finished: true });
         for (const [setIndex, set] of record.sets.entries()) {
           const { startedAt, answers, cues, pauses, cutOff, frames } = set;

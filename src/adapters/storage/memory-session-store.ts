@@ -104,6 +104,15 @@ export class MemorySessionStore implements SessionStore {
   importRecord(record: SessionRecord): Promise<Stored<null>> {
     if (this.#sessions.has(record.id))
       return Promise.resolve({ ok: false, problem: 'already-kept', detail: record.id });
+    return this.#put(record);
+  }
+
+  renewRecord(record: SessionRecord): Promise<Stored<null>> {
+    const isKept = this.#sessions.get(record.id)?.finished === true;
+    return isKept ? this.#put(record) : Promise.resolve({ ok: false, problem: 'missing', detail: record.id });
+  }
+
+  #put(record: SessionRecord): Promise<Stored<null>> {
     const sets = record.sets.map((set): KeptSet => {
       const { startedAt, answers, cues, pauses, cutOff, frames } = set;
       const beginning = { startedAt, painBefore: answers.painBefore };

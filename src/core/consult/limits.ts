@@ -7,6 +7,13 @@ export const CONSULT_LIMITS = {
   messageCharacters: 16_000,
   mediaCharacters: 60_000,
   liveCharacters: 2_000,
+  /** A part of a record on its way: with what stands around it, within a message. */
+  partCharacters: 12_000,
+  /** A record on its way, packed; and unpacked. An hour of sets has under a tenth of it. */
+  packedCharacters: 16_000_000,
+  parcelCharacters: 64_000_000,
+  /** So long is waited after the end for what has not come yet, seconds. */
+  partingSeconds: 20,
   /** Texts by which two sides find each other: a description without picture and sound has some hundred. */
   invitationCharacters: 8_000,
   /** The same, sealed: a third longer, and some bytes of the seal. */

@@ -73,10 +73,21 @@ const showingSchema = z.strictObject({
 });
 
 const receivedSchema = z.strictObject({ kind: z.literal('received'), received: count });
+/** What became of a record that was passed on. */
+const parcelKeptSchema = z.strictObject({
+  kind: z.literal('parcel-kept'),
+  number: z.int().min(1).max(CONSULT_LIMITS.entries),
+  isKept: z.boolean(),
+});
 const goodbyeSchema = z.strictObject({ kind: z.literal('goodbye') });
 
 /** What the patient agrees to have sent. */
-const consentSchema = z.strictObject({ picture: z.boolean(), measuring: z.boolean() });
+const consentSchema = z.strictObject({
+  picture: z.boolean(),
+  measuring: z.boolean(),
+  /** The record of the session, which is kept on the therapist's machine as well. */
+  record: z.boolean(),
+});
 export type Consent = z.infer<typeof consentSchema>;
 
 /** The exercise that the therapist asks for. */
@@ -154,6 +165,7 @@ export const recordMessageSchema = z.discriminatedUnion('kind', [
   showingSchema,
   returnWaySchema,
   receivedSchema,
+  parcelKeptSchema,
   goodbyeSchema,
   entrySchema,
 ]);
@@ -191,6 +203,8 @@ export const liveMessageSchema = z.strictObject({
   /** A set could begin now. */
   isReady: z.boolean(),
   isInSet: z.boolean(),
+  /** The program's own cue that is shown and said at the patient's side now. */
+  cue: lineSchema(60).nullable(),
   joints: z.strictObject({ shoulder: jointSchema, elbow: jointSchema, wrist: jointSchema, hip: jointSchema }),
   ...setFigures,
 });

@@ -3,8 +3,8 @@ import type { Fingerprints } from './check-phrase.ts';
 import type { LeftOut } from './line-quality.ts';
 import type { RecordMessage } from './messages.ts';
 
-/** The channels of a link: record in order and without loss, live as quick as it goes. */
-export type LinkChannel = 'record' | 'live';
+/** The channels of a link: record in order and without loss, live as quick as it goes, parcel in order and behind the others. */
+export type LinkChannel = 'record' | 'live' | 'parcel';
 
 /** A description with picture and sound. */
 export type MediaMessage = Extract<RecordMessage, { kind: 'media' }>;
@@ -14,6 +14,9 @@ export interface SentMedia {
   readonly picture: MediaStreamTrack | null;
   readonly sound: MediaStreamTrack | null;
 }
+
+/** Neither picture nor sound. */
+export const NOTHING_SENT: SentMedia = { picture: null, sound: null };
 
 /** What a link tells. */
 export interface LinkEars {
@@ -40,7 +43,10 @@ export interface PeerLink {
   readonly fingerprints: Fingerprints | null;
   /** The line is down for good: the other side's page is gone, or no way is left. */
   readonly isGone: boolean;
-  /** False when it could not be sent. On the live channel a newer text takes the place of one that still waits. */
+  /**
+   * False when it could not be sent: the line is down, or too much waits on the parcels' channel. On the live channel a newer text takes
+   * the place of one that still waits.
+   */
   send(channel: LinkChannel, text: string): boolean;
   /** Makes the ways for picture and sound; by the inviting side, once, when both sides have joined. */
   openMedia(): Promise<void>;

@@ -75,6 +75,7 @@ export function messageProblem(
   const isHosts = message.kind === 'commitment' || message.kind === 'return-way';
   if (isHosts && from !== 'therapist') return 'wrong-side';
   if (message.kind === 'entry' && SAID_BY[message.content.what] !== from) return 'wrong-side';
+  if (message.kind === 'parcel-kept' && from !== 'therapist') return 'wrong-side';
   if (message.kind === 'hello' && message.side !== from) return 'wrong-side';
   return null;
 }

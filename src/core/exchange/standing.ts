@@ -24,6 +24,11 @@ export function standingOf(kept: PackageItem, came: PackageItem): Standing {
     if (!goesOnFrom(before, after)) return 'other';
     return later === came.day ? 'later' : 'earlier';
   }
+  // A session goes on: sets are added, and what was asked after one is answered.
+  if (kept.kind === 'record' && came.kind === 'record') {
+    if (goesOnFrom(kept.record, came.record)) return 'later';
+    return goesOnFrom(came.record, kept.record) ? 'earlier' : 'other';
+  }
   if (kept.kind === 'review' && came.kind === 'review') return standingOfReview(kept.review, came.review);
   return 'other';
 }

@@ -11,7 +11,7 @@ import { takePlan, type Arrival } from './waiting-plans.ts';
 
 /** Where everything that belongs to people is kept. */
 export interface Stores {
-  readonly sessions: Pick<SessionStore, 'loadSession' | 'importRecord' | 'deleteSession' | 'listSessions'>;
+  readonly sessions: Pick<SessionStore, 'loadSession' | 'importRecord' | 'renewRecord' | 'deleteSession' | 'listSessions'>;
   readonly plans: PlanStore;
   readonly reviews: ReviewStore;
   /** Null where nothing lasts: a video is not kept in memory. */
@@ -37,7 +37,7 @@ export async function takeItem(item: PackageItem, arrival: Arrival, stores: Stor
   if (!kept.ok && kept.problem !== 'unreadable') return kept;
   const standing = kept.ok ? standingOf(kept.value, item) : 'other';
   if (standing === 'same' || standing === 'earlier') return { ok: true, value: 'same' };
-  if (standing === 'later') return tell(await keepLater(item, stores), 'renewed');
+  if (standing === 'later') return tell(await renew(item, stores), 'renewed');
   const beside = await besideOf(item, arrival.fileName, arrival.cameAt);
   return tell(await stores.exchange.keepBeside(beside), 'beside');
 }
@@ -91,6 +91,11 @@ async function keptItem(item: PackageItem, stores: Stores): Promise<Stored<Packa
 /** Keeps an item that came; a later state of a day that came meanwhile stays. */
 function keepLater(item: PackageItem, stores: Stores): Promise<Stored<unknown>> {
   return item.kind === 'day' ? stores.plans.mergeDay(item.day) : keep(item, stores);
+}
+
+/** Puts a later state in the place of an earlier one. */
+function renew(item: PackageItem, stores: Stores): Promise<Stored<unknown>> {
+  return item.kind === 'record' ? stores.sessions.renewRecord(item.record) : keepLater(item, stores);
 }
 
 async function keep(item: PackageItem, stores: Stores): Promise<Stored<null>> {

@@ -3,7 +3,7 @@ import type { InvitationProblem } from '../consult/invitation.ts';
 import type { LinkEnd } from '../consult/link-state.ts';
 import type { LeftOut } from '../consult/line-quality.ts';
 import type { CourseLine } from '../consult/course.ts';
-import type { Consent, Prescription } from '../consult/messages.ts';
+import type { Consent, ConsultSide, EntryContent, Prescription } from '../consult/messages.ts';
 import type { WayServer } from '../consult/way-servers.ts';
 import type { Reading } from '../documents/read-document.ts';
 import type { MessageProblem } from '../consult/read-message.ts';
@@ -103,10 +103,14 @@ export function prescriptionWords({ exercise, side, targetAngleDeg, toleranceDeg
 }
 
 /** What is sent to the other side, as a list for a sentence. */
-export function consentWords({ picture, measuring }: Consent): string {
-  if (picture && measuring) return 'picture, sound and measured figures';
-  if (picture) return 'picture and sound';
-  return measuring ? 'measured figures' : 'nothing';
+export function consentWords({ picture, measuring, record }: Consent): string {
+  const sent = [
+    ...(picture ? ['picture', 'sound'] : []),
+    ...(measuring ? ['measured figures'] : []),
+    ...(record ? ['the record'] : []),
+  ];
+  const [last = 'nothing', ...others] = sent.toReversed();
+  return others.length === 0 ? last : `${others.toReversed().join(', ')} and ${last}`;
 }
 
 /** How late the figures are, with how sure that is; null before it is known. */
@@ -114,8 +118,37 @@ export function delayWords(delayMs: number, { uncertaintyMs }: ClockOffset): str
   return `${(Math.max(0, delayMs) / 1000).toFixed(2)} s ± ${(uncertaintyMs / 1000).toFixed(2)}`;
 }
 
+/** What became of the record on its way to the other side; null where none is. */
+export function passingSentence(
+  side: ConsultSide,
+  kind: 'none' | 'passing' | 'kept' | 'not-kept',
+): string | null {
+  const isHere = side === 'therapist';
+  switch (kind) {
+    case 'none':
+      return null;
+    case 'passing':
+      return isHere
+        ? 'The record of the session is on its way to you. Keep this page open.'
+        : 'The record of the session is on its way to your therapist. Keep this page open.';
+    case 'kept':
+      return isHere
+        ? 'The record is kept here as it is at your patient’s, with what was said. Nobody has signed it.'
+        : 'Your therapist has the record of the session as it is kept here, with what was said. Nobody has signed it.';
+    case 'not-kept':
+      return isHere
+        ? 'The record did not come whole, or could not be kept here. Ask your patient to send it as a package.'
+        : 'Your therapist does not have the whole record. It is kept here: send it as a package from Exchange.';
+  }
+}
+
 /** An entry of the course in words. */
 export function entryWords({ entry: { content } }: CourseLine): string {
+  return contentWords(content);
+}
+
+/** What an entry says. */
+export function contentWords(content: EntryContent): string {
   switch (content.what) {
     case 'consent':
       return `Agreed to be sent: ${consentWords(content.consent)}`;

@@ -66,5 +66,7 @@ export interface SessionStore {
   deleteSession(sessionId: string): Promise<Stored<null>>;
   /** Keeps a record that came from elsewhere. Never overwrites. */
   importRecord(record: SessionRecord): Promise<Stored<null>>;
+  /** Puts a later state of a finished record in the place of the one that is kept, in one step. */
+  renewRecord(record: SessionRecord): Promise<Stored<null>>;
   usage(): Promise<Stored<StorageUsage>>;
 }

@@ -40,7 +40,13 @@ describe('session records in the browser', () => {
         );
         await store.importRecord(loaded.value);
         const back = await store.loadSession(id);
+        const [first] = loaded.value.sets;
+        if (!first) throw new Error('no set');
+        const goneOn = { ...loaded.value, sets: [first, first] };
+        await store.renewRecord(goneOn);
+        const renewed = await store.loadSession(id);
         return {
+          isRenewed: renewed.ok && JSON.stringify(renewed.value) === JSON.stringify(goneOn),
           lasts: store.lasts,
           states: listed.value.map(({ state }) => state),
           repetitions: listed.value[0]?.whole.repetitions,
@@ -61,6 +67,7 @@ describe('session records in the browser', () => {
       gone: 'missing',
       lateAnswer: 'missing',
       isSame: true,
+      isRenewed: true,
     });
   });
 

@@ -20,7 +20,6 @@ class Side {
   constructor(side: ConsultSide, memory: MemoryLine, fingerprint: string, clockAheadSeconds: number) {
     const parts = {
       openLink: memory.side(fingerprint),
-      openFaceAndVoice: () => Promise.resolve({ ok: false, problem: 'no-camera' } as const),
       hasVoice: () => true,
       nowSeconds: () => clock.seconds + clockAheadSeconds,
       moment: () => '2026-03-02T18:05:09.250+01:00',
@@ -31,7 +30,10 @@ class Side {
       onEntry: (content, isDue) => this.entries.push({ content, isDue }),
       onLive: (message) => this.live.push(message),
       onJoined: () => undefined,
-      onEnd: () => undefined,
+      onParcel: () => null,
+      onParcelKept: () => undefined,
+      onEnd: () => Promise.resolve(),
+      onGone: () => undefined,
     });
     opened.push(this.line);
     this.open = (consult) => this.line.open(side === 'therapist' ? 'inviting' : 'joining', consult);

@@ -60,6 +60,21 @@ describe('taking in', () => {
     expect(await keptDay(day.id)).toEqual(day);
   });
 
+  it('takes a session that went on, and leaves an earlier state of it aside', async () => {
+    const record = sampleRecord();
+    const [set] = record.sets;
+    if (set === undefined) throw new Error('no set');
+    const begun = { ...record, sets: [{ ...set, answers: { ...set.answers, painAfter: null } }] };
+    const goneOn = { ...record, sets: [...record.sets, set] };
+    expect(await take({ kind: 'record', record: begun })).toBe('new');
+    expect(await take({ kind: 'record', record: goneOn })).toBe('renewed');
+    expect(await take({ kind: 'record', record: begun })).toBe('same');
+    expect(await stores.sessions.loadSession(record.id)).toEqual({ ok: true, value: goneOn });
+    expect(await take({ kind: 'record', record: { ...goneOn, sets: [set, { ...set, cutOff: true }] } })).toBe(
+      'beside',
+    );
+  });
+
   it('keeps both where the same thing says something else, once each', async () => {
     const other = { ...day, painBefore: 7 };
     await take({ kind: 'day', day });
@@ -80,7 +95,7 @@ describe('taking in', () => {
     [
       'a session',
       { kind: 'record', record: sampleRecord() },
-      { kind: 'record', record: { ...sampleRecord(), sets: [] } },
+      { kind: 'record', record: { ...sampleRecord(), createdAt: '2026-01-01T10:00:00Z' } },
     ],
     [
       'a version of a plan',
