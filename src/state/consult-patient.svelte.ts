@@ -12,7 +12,7 @@ import { ConsultLine } from './consult-line.svelte.ts';
 import { LineReturn } from './line-return.svelte.ts';
 import { MeetingGuest } from './meeting-guest.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
-import { ConsultRecording } from './consult-recording.svelte.ts';
+import { ConsultRecording } from './consult-recording.ts';
 import type { LiveSession } from './live-session.svelte.ts';
 import { ParcelSending } from './parcel-sending.svelte.ts';
 import { waited } from './waited.ts';

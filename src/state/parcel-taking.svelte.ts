@@ -10,6 +10,7 @@ import {
 import type { ParcelPacking } from '../core/consult/parcel-packing.ts';
 import type { MessageProblem } from '../core/consult/read-message.ts';
 import { takeItem, type Stores } from '../core/exchange/take-item.ts';
+import { NO_PLANS_BEFORE } from '../core/exchange/waiting-plans.ts';
 import type { PassingState } from './parcel-sending.svelte.ts';
 
 interface ParcelTakingParts {
@@ -90,7 +91,7 @@ export class ParcelTaking {
 
   async #store({ record, review }: Parcel): Promise<boolean> {
     const stores = await this.#parts.loadStores();
-    const arrival = { fileName: ARRIVED_AS, cameAt: this.#parts.moment(), newestBefore: new Map() };
+    const arrival = { fileName: ARRIVED_AS, cameAt: this.#parts.moment(), newestBefore: NO_PLANS_BEFORE };
     const kept = await takeItem({ kind: 'record', record }, arrival, stores);
     if (!kept.ok) return false;
     this.#sessionId = record.id;

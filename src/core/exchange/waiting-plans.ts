@@ -16,6 +16,9 @@ export interface Arrival {
   readonly newestBefore: ReadonlyMap<string, number>;
 }
 
+/** For what brings no plan: none has to wait. */
+export const NO_PLANS_BEFORE: Arrival['newestBefore'] = new Map();
+
 /** The stores of plans and of what waits. */
 export interface PlanStores {
   readonly plans: PlanStore;

@@ -1,5 +1,6 @@
 import type { Parcel } from '../core/consult/parcel.ts';
 import { takeItem, type Stores } from '../core/exchange/take-item.ts';
+import { NO_PLANS_BEFORE } from '../core/exchange/waiting-plans.ts';
 import { changedReview, newReview } from '../core/review/change-review.ts';
 import type { ReviewDocument } from '../core/review/review-document.ts';
 import { outlineOf } from '../core/session/record-opener.ts';
@@ -60,7 +61,7 @@ export class ConsultRecording {
     const kept = await stores.sessions.loadSession(sessionId);
     if (!kept.ok) return;
     const parcel = this.#parcelOf(kept.value);
-    const arrival = { fileName: 'consult', cameAt: this.#parts.moment(), newestBefore: new Map() };
+    const arrival = { fileName: 'consult', cameAt: this.#parts.moment(), newestBefore: NO_PLANS_BEFORE };
     await takeItem({ kind: 'review', review: parcel.review }, arrival, stores);
     if (this.isPassedOn) this.#parts.sending.pass(parcel, isLast);
     this.#notes = [];
