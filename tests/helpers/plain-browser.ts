@@ -24,6 +24,7 @@ export async function openPlainBrowser(args: readonly string[]): Promise<PlainBr
   const child = spawn(path, [...own, `--user-data-dir=${profile}`, ...args, 'about:blank'], {
     stdio: 'ignore',
   });
+  process.once('exit', () => child.kill());
   const gone = new Promise<void>((resolve) => child.once('exit', () => resolve()));
   const portFile = join(profile, 'DevToolsActivePort');
   const deadline = Date.now() + START_MS;
