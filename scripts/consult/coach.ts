@@ -52,7 +52,7 @@ export async function coach(pair: Pair, coaching: Coaching): Promise<void> {
     (await therapist.getByText(/Cue was (spoken|shown)/).textContent()) ?? '',
   );
   await patient.waitForTimeout(((passSeconds - COUNT_IN_SECONDS) / 2) * 1000);
-  const late = ((await therapist.locator('.delay').textContent()) ?? '').replace(/\s+/g, ' ');
+  const late = ((await therapist.locator('.late').textContent()) ?? '').replace(/\s+/g, ' ');
   said(about('figures at the therapist'), /here after \d/.test(late), late.trim());
   await photograph(pair, 'set');
   await patient.waitForTimeout(((passSeconds - COUNT_IN_SECONDS) / 2) * 1000);

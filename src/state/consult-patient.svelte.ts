@@ -192,12 +192,13 @@ export class ConsultPatient {
         }),
     });
     this.#unwatch();
-    this.#unwatch = live.stream.watch((_picture, { widthPx, heightPx }, joints) => {
+    this.#unwatch = live.stream.watch((_picture, { widthPx, heightPx }, joints, { latencyMs }) => {
       this.#showWhatIsAgreed();
       const { latest, judged } = live.readout;
       if (!this.#consent.measuring || latest === null) return;
       this.line.sendLive({
         timeSeconds: latest.timeSeconds,
+        capturedMs: latencyMs === null ? null : Math.max(0, this.#parts.nowSeconds() * 1000 - latencyMs),
         widthPx,
         heightPx,
         exercise,

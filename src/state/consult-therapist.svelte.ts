@@ -14,6 +14,7 @@ import { sourceSentence } from '../core/feedback/source-problems.ts';
 import { valueOf, isMeasured } from '../core/kinematics/measured.ts';
 import { ConsultLine } from './consult-line.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
+import { ConsultPictures } from './consult-pictures.svelte.ts';
 import type { TraceValue } from './live-readout.svelte.ts';
 
 /** What the curve keeps, seconds. */
@@ -32,6 +33,8 @@ const NOTHING_SENT: SentMedia = { picture: null, sound: null };
 /** A consult from the therapist's side: invites, asks, sees what the patient's machine measures, gives cues. */
 export class ConsultTherapist {
   readonly line: ConsultLine;
+  /** What comes to be seen, with the figures that belong to it. */
+  readonly pictures: ConsultPictures;
   readonly #parts: ConsultParts;
   readonly #consultId: string;
   #link: PeerLink | null = null;
@@ -59,6 +62,10 @@ export class ConsultTherapist {
         this.#text = null;
       },
       onEnd: () => this.#over(),
+    });
+    this.pictures = new ConsultPictures({
+      offsetMs: () => this.line.offset?.offsetMs ?? null,
+      hold: (ms) => this.line.holdPicture(ms),
     });
   }
 
@@ -199,6 +206,8 @@ export class ConsultTherapist {
   }
 
   #saw(message: LiveMessage): void {
+    // One that was overtaken still belongs to a picture that comes later.
+    this.pictures.take(message);
     // One that was overtaken on its way would turn the clock back.
     if (this.#latest !== null && message.number <= this.#latest.number) return;
     this.#latest = message;
@@ -220,6 +229,7 @@ export class ConsultTherapist {
 
   /** Nothing comes: what was measured last is shown no longer. */
   #forgetMeasured(): void {
+    this.pictures.forget();
     this.#latest = null;
     this.#shown = null;
     this.#points = [];

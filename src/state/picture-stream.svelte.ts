@@ -7,6 +7,7 @@ import type { EstimatorIdentity, Picture } from '../core/pose/pose-estimator.ts'
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import type {
   EstimatorName,
+  FrameTiming,
   LoadProgress,
   PoseBackend,
   PoseService,
@@ -42,7 +43,12 @@ export type StreamEnd =
 export type PictureSize = Pick<PoseFrame, 'widthPx' | 'heightPx'>;
 
 /** Draws the figure, on its picture where it comes with one; called while the picture is valid. */
-export type Painter = (picture: Picture | null, size: PictureSize, overlay: FigureOverlay) => void;
+export type Painter = (
+  picture: Picture | null,
+  size: PictureSize,
+  overlay: FigureOverlay,
+  timing: FrameTiming,
+) => void;
 
 /** Loading is told in whole steps of this size: more often nobody reads it. */
 const TOLD_BYTES = 1e6;
@@ -194,7 +200,7 @@ export class PictureStream {
   #consume(seen: SeenPicture, take: Taker): void {
     this.#isPreparing = false;
     const overlay = take(seen);
-    for (const paint of this.#painters) paint(seen.picture, seen.frame, overlay);
+    for (const paint of this.#painters) paint(seen.picture, seen.frame, overlay, seen.timing);
   }
 
   #tell(progress: LoadProgress): void {

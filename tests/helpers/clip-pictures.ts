@@ -1,16 +1,17 @@
 import { ALL_FORMATS, BlobSource, CanvasSink, Input } from 'mediabunny';
+import { drawFrameStrip } from './frame-strip.ts';
 
 declare global {
   interface Window {
     /** Set by this module in the page. */
-    jpegPictures: (clipUrl: string, rateHz: number) => Promise<number>;
+    jpegPictures: (clipUrl: string, rateHz: number, isNumbered: boolean) => Promise<number>;
     /** Put there by the test: takes one JPEG as base64. */
     takeJpeg: (base64: string) => Promise<void>;
   }
 }
 
-/** Hands over a clip's pictures as JPEG at a steady rate, each held until the next; returns how many. */
-window.jpegPictures = async (clipUrl, rateHz) => {
+/** Hands over a clip's pictures as JPEG at a steady rate, each held until the next, with its number on it where wished; returns how many. */
+window.jpegPictures = async (clipUrl, rateHz, isNumbered) => {
   const blob = await (await fetch(clipUrl)).blob();
   const input = new Input({ formats: ALL_FORMATS, source: new BlobSource(blob) });
   const track = await input.getPrimaryVideoTrack();
@@ -21,11 +22,18 @@ window.jpegPictures = async (clipUrl, rateHz) => {
   let given = 0;
   for await (const wrapped of new CanvasSink(track, { poolSize: 1 }).canvasesAtTimestamps(times)) {
     if (wrapped === null) continue;
-    await window.takeJpeg(await jpegOf(wrapped.canvas));
+    const { canvas } = wrapped;
+    if (isNumbered) number(canvas, given);
+    await window.takeJpeg(await jpegOf(canvas));
     given += 1;
   }
   return given;
 };
+
+function number(canvas: HTMLCanvasElement | OffscreenCanvas, given: number): void {
+  const context = canvas instanceof OffscreenCanvas ? canvas.getContext('2d') : canvas.getContext('2d');
+  if (context !== null) drawFrameStrip(context, given, canvas.width, canvas.height);
+}
 
 async function jpegOf(canvas: HTMLCanvasElement | OffscreenCanvas): Promise<string> {
   const blob = await (canvas instanceof OffscreenCanvas

@@ -66,6 +66,7 @@ export const LIVE: LiveMessage = {
   number: 7,
   timeSeconds: 12.033,
   measuredMs: 4711.25,
+  capturedMs: 4640.5,
   widthPx: 1280,
   heightPx: 720,
   exercise: 'hold',

@@ -16,9 +16,13 @@ export function fakeCameraArgs(mjpegPath: string): string[] {
 
 /**
  * Writes a clip as a motion-JPEG file for the fake camera, at 30 pictures a second, encoded by the browser itself. The
- * camera starts the file again at its end. Returns the length of one pass in seconds.
+ * camera starts the file again at its end. isNumbered: with the strip of frame-strip.ts. Returns the length of one pass in seconds.
  */
-export async function writeFakeCamera(clipPath: string, mjpegPath: string): Promise<number> {
+export async function writeFakeCamera(
+  clipPath: string,
+  mjpegPath: string,
+  isNumbered = false,
+): Promise<number> {
   const source = await openSourceBrowser();
   try {
     const page = await source.openPage('/tests/helpers/clip-pictures.ts');
@@ -27,7 +31,10 @@ export async function writeFakeCamera(clipPath: string, mjpegPath: string): Prom
       if (!file.write(Buffer.from(base64, 'base64'))) await once(file, 'drain');
     });
     await page.route('**/the-clip', (route) => route.fulfill({ path: clipPath, contentType: 'video/mp4' }));
-    const count = await page.evaluate((rateHz) => window.jpegPictures('/the-clip', rateHz), FAKE_CAMERA_HZ);
+    const count = await page.evaluate(
+      ([rateHz, numbered]) => window.jpegPictures('/the-clip', rateHz, numbered),
+      [FAKE_CAMERA_HZ, isNumbered] as const,
+    );
     file.end();
     await once(file, 'finish');
     return count / FAKE_CAMERA_HZ;

@@ -58,6 +58,7 @@ export class MemoryLine {
         },
         openMedia: () => Promise.resolve(),
         show: () => undefined,
+        holdPicture: () => undefined,
         takeDescription: () => Promise.resolve(true),
         close: () => {
           end.isOpen = false;

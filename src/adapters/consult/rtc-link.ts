@@ -127,6 +127,12 @@ class RtcLink implements PeerLink {
     this.#applySent().catch(() => undefined);
   }
 
+  holdPicture(ms: number): void {
+    for (const receiver of this.#connection.getReceivers())
+      if (receiver.track.kind === 'video' && 'jitterBufferTarget' in receiver)
+        receiver.jitterBufferTarget = ms === 0 ? null : ms;
+  }
+
   async takeDescription({ type, sdp }: MediaMessage): Promise<boolean> {
     // The inviting side asks, the joining one answers: two questions can never meet.
     const isDue = type === (this.#role === 'inviting' ? 'answer' : 'offer');

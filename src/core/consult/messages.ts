@@ -169,6 +169,8 @@ export const liveMessageSchema = z.strictObject({
   timeSeconds: secondsSchema,
   /** When it was measured, by the clock of the round trips. */
   measuredMs: clockMs,
+  /** When the picture was taken, by the same clock; null where the browser does not tell. */
+  capturedMs: clockMs.nullable(),
   widthPx: z.int().min(1).max(10_000),
   heightPx: z.int().min(1).max(10_000),
   exercise: exerciseSchema,

@@ -41,6 +41,8 @@ export interface PeerLink {
   openMedia(): Promise<void>;
   /** What is sent from now on to be seen and heard. */
   show(media: SentMedia): void;
+  /** Holds what comes to be seen back for at least so long, milliseconds, where the browser can; sound is not held. */
+  holdPicture(ms: number): void;
   /** Takes in a description of the other side. False when it is refused: it names another certificate, or cannot be read. */
   takeDescription(message: MediaMessage): Promise<boolean>;
   close(): void;

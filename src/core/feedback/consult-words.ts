@@ -115,3 +115,15 @@ export function entryWords({ entry: { content } }: CourseLine): string {
       return `Note: ${content.words}`;
   }
 }
+
+/** Whether the figure stands on the right received picture, and what to do where it cannot. */
+export function matchSentence(state: 'none' | 'looking' | 'matched' | 'cannot'): string {
+  switch (state) {
+    case 'matched':
+      return 'Figure and numbers belong to the picture that you see.';
+    case 'cannot':
+      return 'This browser does not tell which picture it shows. So the figure stands beside the picture, which comes later than the figure. A current Chrome, Edge or Safari can lay it on the picture.';
+    default:
+      return 'Which picture a figure belongs to is being found out. Until then the figure stands beside the picture.';
+  }
+}
