@@ -196,11 +196,6 @@ export class ConsultLine {
     if (this.#state.stage === 'joined') this.#showNow();
   }
 
-  /** Holds what comes to be seen back for so long, milliseconds. */
-  holdPicture(ms: number): void {
-    this.#link?.holdPicture(ms);
-  }
-
   /** Ends the consult for both. */
   end(): void {
     this.#send({ kind: 'goodbye' });

@@ -65,7 +65,7 @@ export class ConsultTherapist {
     });
     this.pictures = new ConsultPictures({
       offsetMs: () => this.line.offset?.offsetMs ?? null,
-      hold: (ms) => this.line.holdPicture(ms),
+      hold: (ms) => this.#link?.holdPicture(ms),
     });
   }
 

@@ -22,7 +22,7 @@ export const MATCH_LIMITS = {
   /** Fewer agreeing pictures than this decide nothing. */
   leastAgreeing: 6,
   /** Between two measured pictures the figure is drawn between them, when they are no further apart than this, milliseconds. */
-  bridgeMs: 250,
+  bridgeMs: 400,
   /** A picture that is newer than the last measured one by less than a frame still takes its figure, milliseconds. */
   frameMs: 20,
   /** The picture may be held back for its figure by so much at most, milliseconds: longer holds would be felt in talking. */
