@@ -230,6 +230,7 @@ export class ConsultPatient {
       nextSet: () => null,
       // A set begins when the therapist asks for it, never by itself.
       mayBegin: () => false,
+      onOpen: () => undefined,
       onBegin: () => this.line.add({ what: 'set-begun', setNumber: live.keeping.setCount }),
       onSet: ({ index, summary }) => {
         this.line.add({

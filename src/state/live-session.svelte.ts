@@ -224,6 +224,7 @@ export class LiveSession {
     this.stream.stop();
     this.keeping.forget();
     this.keeping.sayPainBefore(this.#asked?.painBefore ?? null);
+    this.#asked?.onOpen();
     this.#problem = null;
     this.#clip.end();
     this.#stage = 'opening';

@@ -25,6 +25,8 @@ export interface AskedWork {
    * checked, the rest is over, and nothing is offered because of pain.
    */
   readonly mayBegin: () => boolean;
+  /** Called when a source is opened: what was checked before another one counts no longer. */
+  readonly onOpen: () => void;
   /** Called with the first picture of a set. */
   readonly onBegin: () => void;
   /** Called when a set has been judged. */

@@ -67,7 +67,7 @@ export class SessionKeeping {
     document.addEventListener('visibilitychange', () => {
       if (document.visibilityState === 'hidden') flush();
     });
-    document.addEventListener('freeze', flush);
+    // Nothing is begun when the page is frozen: what is written would stand still halfway, and keep every other tab waiting.
     window.addEventListener('pagehide', flush);
   }
 

@@ -205,6 +205,7 @@ export class TrainingCourse {
             painBefore: this.#day.painBefore,
             nextSet: () => this.nextSet,
             mayBegin: () => this.mayBegin,
+            onOpen: () => this.approach.again(),
             onBegin: () => this.#setBegins(),
             onSet: (set, sessionId) => void this.#takeSet(set, sessionId),
           },

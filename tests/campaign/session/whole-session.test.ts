@@ -98,6 +98,7 @@ describe('A whole session by keyboard alone', () => {
     for (const words of ['Step into view', 'Pull lightly', 'Go', 'In range', 'Paused'])
       expect(announced, words).toContain(words);
     expect(announced).toContain('Rest is over. Begin when you are ready.');
+    expect(announced).toContain('Not measured. Nobody is in the picture. Step into view of the camera.');
     // What comes in another one's place has the focus: nobody who hears the screen is left behind.
     for (const [name, heading] of [
       ['prepare-bar', 'Isometric hold, right arm'],
