@@ -103,7 +103,6 @@ async function recordOn(page: Page): Promise<{ readonly file: string; readonly n
     page.getByRole('button', { name: 'Download the session record (JSON)' }).click(),
   ]);
   const file = readFileSync(await download.path(), 'utf8');
-  await page.getByRole('button', { name: 'Review this session' }).click();
   const notes = page.getByRole('region', { name: 'Notes for the file' }).getByRole('listitem');
   await notes.first().waitFor();
   return { file, notes: (await notes.allInnerTexts()).map((note) => note.replace(/\s+/g, ' ')).join(' | ') };
