@@ -1,21 +1,12 @@
 import type { ClockOffset } from '../core/consult/clock-offset.ts';
-import {
-  addEntry,
-  courseLines,
-  emptyCourse,
-  isStillDue,
-  noteReceived,
-  takeEntry,
-  unsent,
-  type Course,
-  type CourseLine,
-} from '../core/consult/course.ts';
+import { isStillDue, type CourseLine } from '../core/consult/course.ts';
 import { CONSULT_LIMITS } from '../core/consult/limits.ts';
 import { NO_LINK, stepLink, type LinkEvent, type LinkState } from '../core/consult/link-state.ts';
 import {
   CONSULT_VERSION,
   type ConsultSide,
   type EntryContent,
+  type EntryMessage,
   type LiveMessage,
   type RecordMessage,
 } from '../core/consult/messages.ts';
@@ -29,6 +20,8 @@ import {
 import { messageSentence } from '../core/feedback/consult-words.ts';
 import type { ConsultParts } from './consult-parts.ts';
 import { LineClock } from './line-clock.svelte.ts';
+import { LineCourse } from './line-course.svelte.ts';
+import { LineMedia, type OtherMedia } from './line-media.svelte.ts';
 import { LinePhrase } from './line-phrase.svelte.ts';
 
 /** What a side of a consult does with what comes. */
@@ -41,16 +34,7 @@ export interface LineEars {
   readonly onEnd: () => void;
 }
 
-/** What the other side shows and lets hear. */
-export interface OtherMedia {
-  readonly stream: MediaStream | null;
-  readonly picture: boolean;
-  readonly sound: boolean;
-}
-
 type Hello = Extract<RecordMessage, { kind: 'hello' }>;
-
-const NOTHING_SHOWN: OtherMedia = { stream: null, picture: false, sound: false };
 
 /**
  * The line of a consult, the same for both sides: check phrase, clocks, the course and its catching up, what is refused. What a
@@ -65,19 +49,15 @@ export class ConsultLine {
   #hasGreeted = false;
   #wasJoined = $state(false);
   readonly #phrase: LinePhrase;
-  #course: Course;
-  #lines = $state.raw<readonly CourseLine[]>([]);
-  /** What happened before one of the two pages was loaded again. */
-  #earlier: readonly CourseLine[] = [];
+  readonly #course: LineCourse;
+  readonly #media = new LineMedia();
   readonly #pageId: string;
   #otherPageId: string | null = null;
   #consultId: string | null = null;
   readonly #clock: LineClock;
-  #other = $state.raw<OtherMedia>(NOTHING_SHOWN);
   #capabilities = $state.raw<readonly string[]>([]);
   #refusals = 0;
   #refused = $state<string | null>(null);
-  #sent: SentMedia = { picture: null, sound: null };
   #liveNumber = 0;
   #timer: ReturnType<typeof setInterval> | undefined;
 
@@ -88,7 +68,7 @@ export class ConsultLine {
     this.#clock = new LineClock(() => parts.nowSeconds() * 1000);
     this.#phrase = new LinePhrase(side === 'therapist' ? 'inviting' : 'joining', parts.newNonce);
     this.#pageId = parts.newId();
-    this.#course = emptyCourse(side);
+    this.#course = new LineCourse(side);
   }
 
   get state(): LinkState {
@@ -107,7 +87,7 @@ export class ConsultLine {
 
   /** Everything that happened, in the order that both sides have. */
   get lines(): readonly CourseLine[] {
-    return this.#lines;
+    return this.#course.lines;
   }
 
   /** The other side's clock against this one's; null before it is known. */
@@ -116,7 +96,7 @@ export class ConsultLine {
   }
 
   get other(): OtherMedia {
-    return this.#other;
+    return this.#media.other;
   }
 
   /** What the other side's machine can do. */
@@ -132,20 +112,18 @@ export class ConsultLine {
   /** Opens a new link in a consult: the first one, or the next after one that broke for good. */
   open(role: 'inviting' | 'joining', consultId: string): PeerLink {
     this.close();
-    if (this.#consultId !== null && this.#consultId !== consultId) this.#beginCourse();
+    if (this.#consultId !== null && this.#consultId !== consultId) this.#course.begin();
     this.#consultId = consultId;
     this.#hasGreeted = false;
     this.#phrase.forget();
     this.#clock.forget();
-    this.#other = NOTHING_SHOWN;
+    this.#media.forget();
     this.#refusals = 0;
     this.#refused = null;
     const ears: LinkEars = {
       onLine: (isUp) => this.#lineChanged(link, isUp),
       onText: (channel, text) => this.#take(link, channel, text),
-      onMedia: (stream) => {
-        this.#other = { ...this.#other, stream };
-      },
+      onMedia: (stream) => this.#media.takeStream(stream),
       onDescription: (message) => this.#send(message),
     };
     const link = this.#parts.openLink(role, ears);
@@ -167,14 +145,8 @@ export class ConsultLine {
 
   /** Adds an entry to the course. It reaches the other side now, or when the line is back. */
   add(content: EntryContent): void {
-    const course = addEntry(this.#course, content, {
-      madeMs: this.#nowMs,
-      at: this.#parts.moment(),
-    });
-    if (course === null) return;
-    this.#keep(course);
-    const entry = course.own.at(-1);
-    if (entry !== undefined && this.#state.stage === 'joined') this.#send(entry);
+    const entry = this.#course.add(content, { madeMs: this.#nowMs, at: this.#parts.moment() });
+    if (entry !== null && this.#state.stage === 'joined') this.#send(entry);
   }
 
   /** Sends what was measured in a picture. */
@@ -192,7 +164,7 @@ export class ConsultLine {
 
   /** What is shown and let heard from now on, and in a link that is opened later. */
   show(media: SentMedia): void {
-    this.#sent = media;
+    this.#media.sent = media;
     if (this.#state.stage === 'joined') this.#showNow();
   }
 
@@ -224,11 +196,11 @@ export class ConsultLine {
     this.#state = stepLink(before, event);
     if (this.#state === before) return;
     if (this.#state.stage === 'joined' && before.stage === 'checking') this.#joined();
-    if (this.#state.stage === 'joined' && before.stage === 'broken') this.#sendAll(unsent(this.#course));
+    if (this.#state.stage === 'joined' && before.stage === 'broken') this.#sendAll(this.#course.unsent);
     if (this.#state.stage !== 'ended') return;
     this.close();
     this.#wasJoined = false;
-    this.#other = NOTHING_SHOWN;
+    this.#media.forget();
     this.#ears.onEnd();
   }
 
@@ -244,7 +216,7 @@ export class ConsultLine {
       consultId: this.#consultId,
       pageId: this.#pageId,
       capabilities: this.#parts.hasVoice() ? ['voice'] : [],
-      received: this.#course.other.length,
+      received: this.#course.received,
     });
     this.#send(this.#clock.ask());
     this.#sendAll(this.#phrase.begin(link.fingerprints));
@@ -252,7 +224,7 @@ export class ConsultLine {
 
   #joined(): void {
     this.#wasJoined = true;
-    this.#sendAll(unsent(this.#course));
+    this.#sendAll(this.#course.unsent);
     // A line that closes meanwhile shows nothing, and says so by itself.
     if (this.#side === 'therapist') this.#link?.openMedia().catch(() => undefined);
     this.#showNow();
@@ -260,9 +232,7 @@ export class ConsultLine {
   }
 
   #showNow(): void {
-    this.#link?.show(this.#sent);
-    const { picture, sound } = this.#sent;
-    this.#send({ kind: 'showing', picture: picture !== null, sound: sound !== null });
+    this.#send(this.#media.showOn(this.#link));
   }
 
   #sendAll(messages: readonly RecordMessage[]): void {
@@ -323,47 +293,33 @@ export class ConsultLine {
         });
         return undefined;
       case 'showing':
-        this.#other = { ...this.#other, picture: message.picture, sound: message.sound };
-        return undefined;
+        return this.#media.takeShowing(message);
       case 'received':
-        return this.#takeReceived(message.received);
+        if (!this.#course.noteReceived(message.received)) this.#refuse('out-of-order');
+        return undefined;
       case 'goodbye':
         return this.#step({ kind: 'end', why: 'there' });
-      case 'entry': {
-        const before = this.#course.other.length;
-        const taken = takeEntry(this.#course, message);
-        if (!taken.ok) return this.#refuse(taken.problem);
-        this.#keep(taken.value);
-        this.#send({ kind: 'received', received: taken.value.other.length });
-        const { content, madeMs } = message;
-        const isNew = taken.value.other.length > before;
-        if (isNew) this.#ears.onEntry(content, isStillDue(content, this.ageMs(madeMs)));
-        return undefined;
-      }
+      case 'entry':
+        return this.#takeEntry(message);
     }
+  }
+
+  #takeEntry(entry: EntryMessage): void {
+    const taken = this.#course.take(entry);
+    if (taken === null) return this.#refuse('out-of-order');
+    this.#send({ kind: 'received', received: this.#course.received });
+    const { content, madeMs } = entry;
+    if (taken === 'new') this.#ears.onEntry(content, isStillDue(content, this.ageMs(madeMs)));
   }
 
   #takeHello({ version, consultId, pageId, received, capabilities }: Hello): void {
     if (version !== CONSULT_VERSION) return this.#step({ kind: 'end', why: 'other-version' });
     if (consultId !== this.#consultId) return this.#refuse('out-of-order');
-    if (this.#otherPageId !== null && this.#otherPageId !== pageId) this.#beginCourse();
+    if (this.#otherPageId !== null && this.#otherPageId !== pageId) this.#course.begin();
     this.#otherPageId = pageId;
     this.#capabilities = capabilities;
     // A page that was loaded again has fewer than the other side remembers.
-    const noted = noteReceived(this.#course, received);
-    if (noted.ok) this.#course = noted.value;
-  }
-
-  /** The numbering starts anew; what happened before is kept to be read. */
-  #beginCourse(): void {
-    this.#earlier = this.#lines;
-    this.#course = emptyCourse(this.#side);
-  }
-
-  #takeReceived(received: number): void {
-    const noted = noteReceived(this.#course, received);
-    if (noted.ok) this.#course = noted.value;
-    else this.#refuse(noted.problem);
+    this.#course.noteReceived(received);
   }
 
   /** The other side's first word of it may come before this side is told that the line is up. */
@@ -372,11 +328,6 @@ export class ConsultLine {
     const next = this.#phrase.take(message);
     if (next === null) this.#refuse('out-of-order');
     else this.#sendAll(next);
-  }
-
-  #keep(course: Course): void {
-    this.#course = course;
-    this.#lines = [...this.#earlier, ...courseLines(course)];
   }
 
   #refuse(problem: MessageProblem): void {
