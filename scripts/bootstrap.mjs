@@ -59,10 +59,10 @@ function hashOf(paths) {
   return hash.digest('hex');
 }
 
-/** @param {string} name @param {string[]} inputs @param {string} result @param {() => void} make */
-function unlessFresh(name, inputs, result, make) {
+/** @param {string} name @param {string[]} inputs @param {string} result @param {() => void} make @param {string} [setting] */
+function unlessFresh(name, inputs, result, make, setting = '') {
   const stamp = join(STAMPS, name);
-  const wanted = hashOf(inputs);
+  const wanted = hashOf(inputs) + setting;
   if (existsSync(join(ROOT, result)) && existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted) return;
   make();
   mkdirSync(STAMPS, { recursive: true });
@@ -121,7 +121,7 @@ export function ensureBuilt() {
     'package-lock.json',
     'demo-clips',
   ];
-  unlessFresh('built', inputs, 'dist/index.html', () => {
+  const make = () => {
     say('Building the app ...');
     run(
       process.execPath,
@@ -130,7 +130,9 @@ export function ensureBuilt() {
       // The test runner sets another one, and the build that it asks for must be the one that is used.
       { NODE_ENV: 'production' },
     );
-  });
+  };
+  // The policy in the pages names the server that they were built for.
+  unlessFresh('built', inputs, 'dist/index.html', make, process.env['VITE_CONSULT_SERVER']);
 }
 
 /** Everything that running the app needs. */

@@ -14,6 +14,7 @@ import { ROOT } from './bootstrap.mjs';
 import { coach } from './consult/coach.ts';
 import { linkUp, openPair, type Pair } from './consult/pair.ts';
 import { refusals } from './consult/refusals.ts';
+import { eachWay } from './consult/ways.ts';
 
 const folder = process.argv[2] ?? join(ROOT, 'out', 'consult');
 mkdirSync(folder, { recursive: true });
@@ -26,9 +27,9 @@ function said(what: string, isRight: boolean, found: string): void {
 }
 
 const RUNS = [
-  { clip: 'hold-drift', by: 'link', exercise: 'Isometric hold', delaySeconds: 0 },
+  { clip: 'hold-drift', by: 'code', exercise: 'Isometric hold', delaySeconds: 0 },
   // A person takes a while to pass an answer on.
-  { clip: 'body-curl-strict', by: 'text', exercise: 'Body-moving curl', delaySeconds: 45 },
+  { clip: 'body-curl-strict', by: 'text by hand', exercise: 'Body-moving curl', delaySeconds: 45 },
 ] as const;
 
 const cameras = mkdtempSync(join(tmpdir(), 'forearmed-consult-'));
@@ -39,7 +40,7 @@ try {
       JSON.parse(readFileSync(join(ROOT, 'demo-clips', `${run.clip}.truth.json`), 'utf8')),
     );
     const passSeconds = await writeFakeCamera(join(ROOT, 'demo-clips', `${run.clip}.mp4`), camera);
-    const pair = await openPair(fakeCameraArgs(camera));
+    const pair = await openPair(fakeCameraArgs(camera), { server: true });
     try {
       await linkUp(pair, run);
       await coach(pair, { ...run, truth, passSeconds, said, photograph: photographer(run.clip) });
@@ -57,6 +58,7 @@ try {
       await pair.close();
     }
   }
+  await eachWay(said);
   await refusals(said);
 } finally {
   rmSync(cameras, { recursive: true, force: true });

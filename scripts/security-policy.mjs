@@ -3,6 +3,19 @@
  * into the built pages by vite.config.ts, for servers that send no headers.
  */
 
+/**
+ * The server that passes invitations to a consult on, where the app is built for another one than that at its own address:
+ * VITE_CONSULT_SERVER=wss://ADDRESS/PATH. Nothing but its origin is let through.
+ */
+function consultServer() {
+  const address = process.env['VITE_CONSULT_SERVER'] ?? '';
+  if (address === '') return [];
+  const url = URL.canParse(address) ? new URL(address) : null;
+  if (url === null || !['ws:', 'wss:'].includes(url.protocol))
+    throw new Error(`VITE_CONSULT_SERVER: "${address}" is no address like wss://host/path.`);
+  return [`${url.protocol}//${url.host}`];
+}
+
 /** Everything not named here is forbidden: inline scripts and styles, eval, other origins, frames, plug-ins, forms. */
 const DIRECTIVES = {
   'default-src': "'none'",
@@ -12,7 +25,7 @@ const DIRECTIVES = {
   'img-src': "'self'",
   // A clip of this machine plays beside its session from a blob: address.
   'media-src': "'self' blob:",
-  'connect-src': "'self'",
+  'connect-src': ["'self'", ...consultServer()].join(' '),
   'worker-src': "'self'",
   'manifest-src': "'self'",
   'object-src': "'none'",

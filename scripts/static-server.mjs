@@ -69,21 +69,20 @@ export function parseRange(header, size) {
 }
 
 /**
- * Serves a folder on this machine only (127.0.0.1).
+ * What answers requests for the files of a folder.
  * @param {string} root the folder
- * @param {{ port?: number, files?: ReadonlyMap<string, string>, isolate?: boolean }} [options] port: when it is taken,
- *   or 0, a free one is had; files: further single files, address path to path on disk; isolate: send the headers of
- *   cross-origin isolation.
- * @returns {Promise<{ url: string, close: () => Promise<void> }>} url ends with a slash
+ * @param {{ files?: ReadonlyMap<string, string>, isolate?: boolean }} [options] files: further single files, address path
+ *   to path on disk; isolate: send the headers of cross-origin isolation.
+ * @returns {(request: import('node:http').IncomingMessage, response: import('node:http').ServerResponse) => void}
  */
-export async function serveFolder(root, { port = 0, files = new Map(), isolate = false } = {}) {
+export function filesFrom(root, { files = new Map(), isolate = false } = {}) {
   const folder = resolve(root);
-  const server = createServer((request, response) => {
+  return (request, response) => {
     void answer(request, response).catch(() => {
       if (!response.headersSent) response.writeHead(500);
       response.end();
     });
-  });
+  };
 
   /**
    * @param {import('node:http').IncomingMessage} request
@@ -125,7 +124,17 @@ export async function serveFolder(root, { port = 0, files = new Map(), isolate =
         .pipe(response);
     return undefined;
   }
+}
 
+/**
+ * Serves a folder on this machine only (127.0.0.1).
+ * @param {string} root the folder
+ * @param {{ port?: number, files?: ReadonlyMap<string, string>, isolate?: boolean }} [options] port: when it is taken,
+ *   or 0, a free one is had; files and isolate as above.
+ * @returns {Promise<{ url: string, close: () => Promise<void> }>} url ends with a slash
+ */
+export async function serveFolder(root, { port = 0, ...options } = {}) {
+  const server = createServer(filesFrom(root, options));
   await listen(server, port).catch((error) => {
     if (error.code !== 'EADDRINUSE' || port === 0) throw error;
     return listen(server, 0);

@@ -91,14 +91,24 @@ export function joinLater(first: JoinedFirst): LaterParts {
       return new ReviewDesk({ ...surroundings, store: kept, plans, settings });
     }),
     consult: once(async () => {
-      const [{ Consult }, { openRtcLink }, { openFaceAndVoice }, { newNonce }] = await Promise.all([
+      const [
+        { Consult },
+        { openRtcLink },
+        { openFaceAndVoice },
+        { newNonce },
+        { meetingsAt },
+        { tabTickets },
+      ] = await Promise.all([
         import('./state/consult.svelte.ts'),
         import('./adapters/consult/rtc-link.ts'),
         import('./adapters/frames/face-and-voice.ts'),
         import('./adapters/consult/nonce.ts'),
+        import('./adapters/consult/meetings.ts'),
+        import('./adapters/consult/tab-ticket.ts'),
       ]);
       const hasVoice = () => surroundings.announcer.voices().length > 0;
-      const link = { openLink: openRtcLink, openFaceAndVoice, newNonce };
+      const meetings = meetingsAt(new URL(import.meta.env.BASE_URL, location.href));
+      const link = { openLink: openRtcLink, openFaceAndVoice, newNonce, meetings, tickets: tabTickets };
       return new Consult({ ...surroundings, ...link, settings, live: first.session, hasVoice });
     }),
     comparison: async () => {

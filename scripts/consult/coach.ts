@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core';
 import type { ClipTruth } from '../../demo-clips/generator/truth-schema.ts';
+import { courseOn } from './losses.ts';
 import type { Pair } from './pair.ts';
 
 /** Seconds from the wish for a set to its first picture: the app counts in. */
@@ -104,13 +105,4 @@ async function isPlaying(page: Page, name: string): Promise<boolean> {
 /** No video of the own camera on the page. */
 async function isNothingMeasured(page: Page): Promise<boolean> {
   return (await page.getByRole('img', { name: /^Your own picture/ }).count()) === 0;
-}
-
-/** The course as a side shows it. */
-async function courseOn(page: Page): Promise<string> {
-  const lines = await page
-    .getByRole('region', { name: 'What happened' })
-    .getByRole('listitem')
-    .allInnerTexts();
-  return lines.map((line) => line.replace(/\s+/g, ' ')).join('\n');
 }

@@ -5,9 +5,9 @@ export async function refusals(said: (what: string, isRight: boolean, found: str
   const [pair, between] = [await openPair(), await openPair()];
   try {
     // Whoever carries the texts answers the therapist himself, and invites the patient himself.
-    const stolen = await invite(pair, 'text');
+    const stolen = await invite(pair, 'text by hand');
     await accept(pair.therapist, await answer(between, stolen));
-    await accept(between.therapist, await answer(pair, await invite(between, 'text')));
+    await accept(between.therapist, await answer(pair, await invite(between, 'text by hand')));
     const [here, there] = [await phraseOn(pair.therapist), await phraseOn(pair.patient)];
     said('somebody in between', here !== there, `"${here}" at the therapist, "${there}" at the patient`);
     await pair.therapist.getByRole('button', { name: 'They differ: end it' }).click();
@@ -21,7 +21,7 @@ export async function refusals(said: (what: string, isRight: boolean, found: str
 
   const [two, third] = [await openPair(), await openPair()];
   try {
-    const invitation = await invite(two, 'text');
+    const invitation = await invite(two, 'text by hand');
     const second = await answer(third, invitation);
     await accept(two.therapist, 'answer=1.AAAAAAAAAAAA');
     said('an answer that was changed', await shows(two, /cut or changed/), 'refused');
@@ -35,7 +35,7 @@ export async function refusals(said: (what: string, isRight: boolean, found: str
     await two.therapist.waitForTimeout(500);
     await accept(two.therapist, second);
     said('an answer to an earlier invitation', await shows(two, /answers another invitation/), 'refused');
-    await linkUp(two, { by: 'text', delaySeconds: 0 });
+    await linkUp(two, { by: 'text by hand', delaySeconds: 0 });
     said('after all of these', true, 'the invited one still gets in');
   } finally {
     await third.close();

@@ -4,12 +4,14 @@ import { CONSULT_LIMITS } from '../core/consult/limits.ts';
 import { NO_LINK, stepLink, type LinkEvent, type LinkState } from '../core/consult/link-state.ts';
 import {
   CONSULT_VERSION,
+  liveText,
   type ConsultSide,
   type EntryContent,
   type EntryMessage,
   type LiveMessage,
   type RecordMessage,
 } from '../core/consult/messages.ts';
+import type { LeftOut } from '../core/consult/line-quality.ts';
 import type { LinkEars, PeerLink, SentMedia } from '../core/consult/peer-link.ts';
 import {
   messageProblem,
@@ -17,22 +19,13 @@ import {
   readRecordMessage,
   type MessageProblem,
 } from '../core/consult/read-message.ts';
-import { messageSentence } from '../core/feedback/consult-words.ts';
-import type { ConsultParts } from './consult-parts.ts';
+import type { LineParts } from './consult-parts.ts';
+import type { LineEars, ReturnEars, ReturnWay } from './line-ears.ts';
+import { LineRefusals } from './line-refusals.svelte.ts';
 import { LineClock } from './line-clock.svelte.ts';
 import { LineCourse } from './line-course.svelte.ts';
 import { LineMedia, type OtherMedia } from './line-media.svelte.ts';
 import { LinePhrase } from './line-phrase.svelte.ts';
-
-/** What a side of a consult does with what comes. */
-export interface LineEars {
-  /** isDue: false for what came so late that it is only noted. */
-  readonly onEntry: (content: EntryContent, isDue: boolean) => void;
-  readonly onLive: (message: LiveMessage) => void;
-  /** Both sides have said that the check phrase is the same; again after each new link. */
-  readonly onJoined: () => void;
-  readonly onEnd: () => void;
-}
 
 type Hello = Extract<RecordMessage, { kind: 'hello' }>;
 
@@ -42,11 +35,15 @@ type Hello = Extract<RecordMessage, { kind: 'hello' }>;
  */
 export class ConsultLine {
   readonly #side: ConsultSide;
-  readonly #parts: ConsultParts;
+  readonly #parts: LineParts;
   readonly #ears: LineEars;
   #link: PeerLink | null = null;
   #state = $state.raw<LinkState>(NO_LINK);
   #hasGreeted = false;
+  /** The link was made by what only the two sides of a checked one know: nothing is to be compared again. */
+  #isReturn = false;
+  #hasEntered = false;
+  #returnEars: ReturnEars | null = null;
   #wasJoined = $state(false);
   readonly #phrase: LinePhrase;
   readonly #course: LineCourse;
@@ -56,12 +53,11 @@ export class ConsultLine {
   #consultId: string | null = null;
   readonly #clock: LineClock;
   #capabilities = $state.raw<readonly string[]>([]);
-  #refusals = 0;
-  #refused = $state<string | null>(null);
+  readonly #refusals = new LineRefusals();
   #liveNumber = 0;
   #timer: ReturnType<typeof setInterval> | undefined;
 
-  constructor(side: ConsultSide, parts: ConsultParts, ears: LineEars) {
+  constructor(side: ConsultSide, parts: LineParts, ears: LineEars) {
     this.#side = side;
     this.#parts = parts;
     this.#ears = ears;
@@ -99,6 +95,27 @@ export class ConsultLine {
     return this.#media.other;
   }
 
+  /** What this side leaves out of picture and sound because the line is poor. */
+  get left(): LeftOut {
+    return this.#media.left;
+  }
+
+  /** The consult that the line is in; null before the first link. */
+  get consultId(): string | null {
+    return this.#consultId;
+  }
+
+  /** Milliseconds for which a line that was checked has been down; 0 while it is up. Infinite where it cannot mend itself. */
+  get awayMs(): number {
+    if (this.#state.stage !== 'broken' || this.#state.before.stage !== 'joined') return 0;
+    return this.#link?.isGone === false ? this.#nowMs - this.#state.sinceMs : Infinity;
+  }
+
+  /** The one that hears how to come together again. */
+  set returnEars(ears: ReturnEars) {
+    this.#returnEars = ears;
+  }
+
   /** What the other side's machine can do. */
   get capabilities(): readonly string[] {
     return this.#capabilities;
@@ -106,35 +123,60 @@ export class ConsultLine {
 
   /** The sentence for the last message that was refused, or null. */
   get refused(): string | null {
-    return this.#refused;
+    return this.#refusals.latest;
   }
 
   /** Opens a new link in a consult: the first one, or the next after one that broke for good. */
   open(role: 'inviting' | 'joining', consultId: string): PeerLink {
-    this.close();
+    this.#closeLink();
     if (this.#consultId !== null && this.#consultId !== consultId) this.#course.begin();
     this.#consultId = consultId;
     this.#hasGreeted = false;
+    this.#hasEntered = false;
+    this.#isReturn = false;
     this.#phrase.forget();
     this.#clock.forget();
     this.#media.forget();
-    this.#refusals = 0;
-    this.#refused = null;
+    this.#refusals.forget();
     const ears: LinkEars = {
       onLine: (isUp) => this.#lineChanged(link, isUp),
       onText: (channel, text) => this.#take(link, channel, text),
       onMedia: (stream) => this.#media.takeStream(stream),
       onDescription: (message) => this.#send(message),
+      onLeft: (left) => {
+        if (link !== this.#link) return;
+        this.#media.left = left;
+        this.#send(this.#media.showing);
+      },
     };
     const link = this.#parts.openLink(role, ears);
     this.#link = link;
     return link;
   }
 
+  /** Opens a link in place of one that was checked and is lost, by a way that only the two sides know. */
+  reopen(role: 'inviting' | 'joining', consultId: string): PeerLink {
+    const link = this.open(role, consultId);
+    this.awaitReturn();
+    this.#isReturn = true;
+    this.#startTimer();
+    return link;
+  }
+
+  /** The page was loaded again, or its link is lost: the other side is waited for, however long that takes. */
+  awaitReturn(): void {
+    this.#step({ kind: 'return', nowMs: this.#nowMs });
+  }
+
   /** From now on a way to the other side is looked for, for so long. */
   connect(patienceSeconds: number): void {
     this.#step({ kind: 'begin', nowMs: this.#nowMs, patienceSeconds });
-    this.#timer = setInterval(() => this.#tick(), CONSULT_LIMITS.clockSeconds * 1000);
+    this.#startTimer();
+  }
+
+  /** Tells the other side where both come together again when the line is lost. */
+  tellReturnWay(way: ReturnWay): void {
+    this.#send({ kind: 'return-way', ...way });
   }
 
   /** Says whether the words were the same. */
@@ -159,13 +201,18 @@ export class ConsultLine {
       number: this.#liveNumber,
       measuredMs: this.#nowMs,
     };
-    this.#link?.send('live', JSON.stringify(numbered));
+    this.#link?.send('live', liveText(numbered));
   }
 
   /** What is shown and let heard from now on, and in a link that is opened later. */
   show(media: SentMedia): void {
     this.#media.sent = media;
     if (this.#state.stage === 'joined') this.#showNow();
+  }
+
+  /** Lets the other side's picture come so much later, milliseconds. */
+  holdPicture(ms: number): void {
+    this.#link?.holdPicture(ms);
   }
 
   /** Ends the consult for both. */
@@ -182,6 +229,11 @@ export class ConsultLine {
   /** Closes the link without a word: its other side is not there any more, or never was. */
   close(): void {
     clearInterval(this.#timer);
+    this.#returnEars?.onEnd();
+    this.#closeLink();
+  }
+
+  #closeLink(): void {
     const link = this.#link;
     this.#link = null;
     link?.close();
@@ -191,12 +243,17 @@ export class ConsultLine {
     return this.#parts.nowSeconds() * 1000;
   }
 
+  #startTimer(): void {
+    clearInterval(this.#timer);
+    this.#timer = setInterval(() => this.#tick(), CONSULT_LIMITS.clockSeconds * 1000);
+  }
+
   #step(event: LinkEvent): void {
     const before = this.#state;
     this.#state = stepLink(before, event);
     if (this.#state === before) return;
-    if (this.#state.stage === 'joined' && before.stage === 'checking') this.#joined();
-    if (this.#state.stage === 'joined' && before.stage === 'broken') this.#sendAll(this.#course.unsent);
+    if (this.#state.stage === 'joined' && !this.#hasEntered) this.#joined();
+    else if (this.#state.stage === 'joined' && before.stage === 'broken') this.#sendAll(this.#course.unsent);
     if (this.#state.stage !== 'ended') return;
     this.close();
     this.#wasJoined = false;
@@ -206,7 +263,9 @@ export class ConsultLine {
 
   #lineChanged(link: PeerLink, isUp: boolean): void {
     if (link !== this.#link) return;
-    this.#step({ kind: isUp ? 'line-up' : 'line-down', nowMs: this.#nowMs });
+    // A link that was made anew counts when its other side has greeted: what it had tells what is to be sent again.
+    const isGreetedFirst = isUp && this.#isReturn && !this.#hasEntered;
+    if (!isGreetedFirst) this.#step({ kind: isUp ? 'line-up' : 'line-down', nowMs: this.#nowMs });
     if (!isUp || this.#hasGreeted || this.#consultId === null) return;
     this.#hasGreeted = true;
     this.#send({
@@ -219,16 +278,18 @@ export class ConsultLine {
       received: this.#course.received,
     });
     this.#send(this.#clock.ask());
-    this.#sendAll(this.#phrase.begin(link.fingerprints));
+    if (!this.#isReturn) this.#sendAll(this.#phrase.begin(link.fingerprints));
   }
 
   #joined(): void {
     this.#wasJoined = true;
+    this.#hasEntered = true;
     this.#sendAll(this.#course.unsent);
     // A line that closes meanwhile shows nothing, and says so by itself.
     if (this.#side === 'therapist') this.#link?.openMedia().catch(() => undefined);
     this.#showNow();
     this.#ears.onJoined();
+    this.#returnEars?.onJoined();
   }
 
   #showNow(): void {
@@ -294,6 +355,8 @@ export class ConsultLine {
         return undefined;
       case 'showing':
         return this.#media.takeShowing(message);
+      case 'return-way':
+        return this.#returnEars?.onReturnWay({ place: message.place, secret: message.secret });
       case 'received':
         if (!this.#course.noteReceived(message.received)) this.#refuse('out-of-order');
         return undefined;
@@ -320,6 +383,7 @@ export class ConsultLine {
     this.#capabilities = capabilities;
     // A page that was loaded again has fewer than the other side remembers.
     this.#course.noteReceived(received);
+    if (this.#isReturn && !this.#hasEntered) this.#step({ kind: 'line-up', nowMs: this.#nowMs });
   }
 
   /** The other side's first word of it may come before this side is told that the line is up. */
@@ -331,8 +395,6 @@ export class ConsultLine {
   }
 
   #refuse(problem: MessageProblem): void {
-    this.#refusals += 1;
-    this.#refused = messageSentence(problem);
-    if (this.#refusals >= CONSULT_LIMITS.refusals) this.#step({ kind: 'end', why: 'hostile' });
+    if (this.#refusals.note(problem)) this.#step({ kind: 'end', why: 'hostile' });
   }
 }

@@ -1,9 +1,17 @@
+import type { Meetings } from '../core/consult/meeting-post.ts';
 import type { OpenFaceAndVoice } from '../core/consult/own-media.ts';
 import type { LinkEars, PeerLink } from '../core/consult/peer-link.ts';
+import type { ReturnTickets } from '../core/consult/return-ticket.ts';
+
+/** What a line needs of it. */
+export type LineParts = Omit<ConsultParts, 'meetings' | 'tickets'>;
 
 /** What a consult needs from outside; handed in by main.ts. */
 export interface ConsultParts {
   readonly openLink: (role: 'inviting' | 'joining', ears: LinkEars) => PeerLink;
+  /** The server that passes the two texts on. */
+  readonly meetings: Meetings;
+  readonly tickets: ReturnTickets;
   readonly openFaceAndVoice: OpenFaceAndVoice;
   /** Whether cues can be spoken here. */
   readonly hasVoice: () => boolean;

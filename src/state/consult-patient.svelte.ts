@@ -1,13 +1,16 @@
 import { answerText, readInvitation } from '../core/consult/invitation.ts';
 import { CONSULT_LIMITS } from '../core/consult/limits.ts';
+import { readMeeting } from '../core/consult/meeting.ts';
 import type { Consent, EntryContent, Prescription } from '../core/consult/messages.ts';
 import type { SentMedia } from '../core/consult/peer-link.ts';
 import { DEFAULT_THRESHOLDS } from '../core/exercises/thresholds.ts';
 import type { Announcer } from '../core/feedback/announcer.ts';
 import { CUE_TABLE } from '../core/feedback/cue-table.ts';
-import { invitationSentence } from '../core/feedback/consult-words.ts';
+import { invitationSentence, noMeetingSentence } from '../core/feedback/consult-words.ts';
 import type { Role } from '../core/feedback/live-words.ts';
 import { ConsultLine } from './consult-line.svelte.ts';
+import { LineReturn } from './line-return.svelte.ts';
+import { MeetingGuest } from './meeting-guest.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
 import type { LiveSession } from './live-session.svelte.ts';
 import type { Settings } from './settings.svelte.ts';
@@ -31,6 +34,10 @@ export interface PatientParts extends ConsultParts {
 /** A consult from the patient's side: joins, agrees and takes back, is measured here, hears cues. */
 export class ConsultPatient {
   readonly line: ConsultLine;
+  /** How both come together again. */
+  readonly way: LineReturn;
+  /** Knocks at the server where the therapist waits. */
+  readonly guest: MeetingGuest;
   readonly live: LiveSession;
   readonly #parts: PatientParts;
   #text = $state<string | null>(null);
@@ -57,6 +64,19 @@ export class ConsultPatient {
       },
       onEnd: () => void this.#over(),
     });
+    this.way = new LineReturn('patient', this.line, parts);
+    this.guest = new MeetingGuest(parts.meetings, parts.newId, {
+      onInvitation: (text) => this.#answer(text, CONSULT_LIMITS.connectSeconds),
+      onNobody: (why) => (this.#problem = noMeetingSentence(why)),
+    });
+    this.line.returnEars = {
+      onJoined: () => this.guest.close(),
+      onReturnWay: (meeting) => this.way.take(meeting),
+      onEnd: () => {
+        this.guest.close();
+        this.way.end();
+      },
+    };
   }
 
   /** The answer to be passed back; null before there is one. */
@@ -92,23 +112,31 @@ export class ConsultPatient {
     return this.#sessionId;
   }
 
-  /** Answers an invitation. */
+  /** Answers an invitation: by a code or a link of a server it goes by itself, otherwise the answer is to be passed back. */
   async join(text: string): Promise<void> {
     this.#problem = null;
     this.#text = null;
+    const meeting = readMeeting(text);
+    if (meeting !== null) return this.guest.knock(meeting, 'a-while');
+    // An answer that goes back by hand takes its time.
+    this.#text = await this.#answer(text, CONSULT_LIMITS.invitationMinutes * 60);
+  }
+
+  /** The answer to an invitation; null, and a problem, where it is none. */
+  async #answer(text: string, patienceSeconds: number): Promise<string | null> {
     const read = readInvitation(text, Date.parse(this.#parts.moment()));
     if (!read.ok) {
       this.#problem = invitationSentence(read.problem);
-      return;
+      return null;
     }
     try {
       const link = this.line.open('joining', read.value.consult);
       const facts = await link.join(read.value.facts);
-      this.#text = answerText({ id: read.value.id, facts });
-      // The answer goes back by hand, which takes its time.
-      this.line.connect(CONSULT_LIMITS.invitationMinutes * 60);
+      this.line.connect(patienceSeconds);
+      return answerText({ id: read.value.id, facts });
     } catch {
       this.#problem = invitationSentence('damaged');
+      return null;
     }
   }
 

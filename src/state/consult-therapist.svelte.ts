@@ -6,6 +6,7 @@ import {
   type InvitationState,
 } from '../core/consult/invitation.ts';
 import { CONSULT_LIMITS } from '../core/consult/limits.ts';
+import { newMeeting, type OpenMeeting } from '../core/consult/meeting.ts';
 import type { Consent, EntryContent, LiveMessage, Prescription } from '../core/consult/messages.ts';
 import type { PeerLink, SentMedia } from '../core/consult/peer-link.ts';
 import type { CueName } from '../core/session/cue-log.ts';
@@ -13,6 +14,8 @@ import { invitationSentence } from '../core/feedback/consult-words.ts';
 import { sourceSentence } from '../core/feedback/source-problems.ts';
 import { valueOf, isMeasured } from '../core/kinematics/measured.ts';
 import { ConsultLine } from './consult-line.svelte.ts';
+import { LineReturn } from './line-return.svelte.ts';
+import { MeetingHost } from './meeting-host.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
 import { ConsultPictures } from './consult-pictures.svelte.ts';
 import type { TraceValue } from './live-readout.svelte.ts';
@@ -35,11 +38,17 @@ export class ConsultTherapist {
   readonly line: ConsultLine;
   /** What comes to be seen, with the figures that belong to it. */
   readonly pictures: ConsultPictures;
+  /** How both come together again. */
+  readonly way: LineReturn;
+  /** Waits at the server for the patient. */
+  readonly host: MeetingHost;
   readonly #parts: ConsultParts;
   readonly #consultId: string;
   #link: PeerLink | null = null;
   #invitation = $state.raw<InvitationState | null>(null);
   #text = $state<string | null>(null);
+  #meeting = $state.raw<OpenMeeting | null>(null);
+  #hasServer = false;
   #problem = $state<string | null>(null);
   #own = $state.raw<SentMedia>(NOTHING_SENT);
   #consent = $state.raw<Consent>({ picture: false, measuring: false });
@@ -60,18 +69,39 @@ export class ConsultTherapist {
       onLive: (message) => this.#saw(message),
       onJoined: () => {
         this.#text = null;
+        this.#meeting = null;
       },
       onEnd: () => this.#over(),
     });
     this.pictures = new ConsultPictures({
       offsetMs: () => this.line.offset?.offsetMs ?? null,
-      hold: (ms) => this.#link?.holdPicture(ms),
+      hold: (ms) => this.line.holdPicture(ms),
     });
+    this.way = new LineReturn('therapist', this.line, parts);
+    this.host = new MeetingHost(parts.meetings, {
+      onKnock: () => Promise.resolve(this.#invitation?.isUsed === false ? this.#text : null),
+      onAnswer: (text) => void this.accept(text),
+    });
+    this.line.returnEars = {
+      onJoined: () => {
+        if (this.#hasServer || this.way.isKnown) this.way.offer();
+      },
+      onReturnWay: () => undefined,
+      onEnd: () => {
+        this.host.close();
+        this.way.end();
+      },
+    };
   }
 
   /** The invitation to be passed on; null before there is one. */
   get invitationText(): string | null {
     return this.#text;
+  }
+
+  /** The place at the server where the patient is waited for; null before there is one. */
+  get meeting(): OpenMeeting | null {
+    return this.#meeting;
   }
 
   /** When the invitation ends, milliseconds of the wall clock. */
@@ -124,12 +154,16 @@ export class ConsultTherapist {
     this.#problem = null;
     this.#text = null;
     try {
-      const link = this.line.open('inviting', this.#consultId);
+      const consult = this.line.consultId ?? this.#consultId;
+      const link = this.line.open('inviting', consult);
       const facts = await link.invite();
-      const ids = { id: this.#parts.newId(), consult: this.#consultId };
+      const ids = { id: this.#parts.newId(), consult };
       this.#link = link;
       this.#invitation = newInvitation(ids, this.#wallMs);
       this.#text = invitationText(sentInvitation(this.#invitation, facts));
+      this.#meeting = newMeeting(this.#parts.newNonce());
+      const { place, codeSecret, linkSecret } = this.#meeting;
+      await this.host.open(place, [codeSecret, linkSecret]);
     } catch {
       this.#problem = NO_WEBRTC;
     }
@@ -138,10 +172,12 @@ export class ConsultTherapist {
   /** Takes the answer to the invitation. */
   async accept(text: string): Promise<void> {
     if (this.#invitation === null || this.#link === null) return;
+    this.#hasServer = this.host.stage === 'waiting';
     const taken = takeAnswer(this.#invitation, text, this.#wallMs);
     this.#problem = taken.ok ? null : invitationSentence(taken.problem);
     if (!taken.ok) return;
     this.#invitation = taken.value.state;
+    this.host.close();
     this.line.connect(CONSULT_LIMITS.connectSeconds);
     try {
       await this.#link.accept(taken.value.facts);

@@ -1,6 +1,7 @@
 import type { LinkEars, PeerLink } from '../core/consult/peer-link.ts';
 import { readWayServers, type WayServer } from '../core/consult/way-servers.ts';
 import type { ConsultSide } from '../core/consult/messages.ts';
+import { readTicket } from '../core/consult/return-ticket.ts';
 import { ConsultPatient, type PatientParts } from './consult-patient.svelte.ts';
 import { ConsultTherapist } from './consult-therapist.svelte.ts';
 
@@ -24,6 +25,8 @@ export class Consult {
       return read.ok ? read.value : [];
     };
     this.#parts = { ...door, openLink: (role, ears) => door.openLink(role, ears, servers()) };
+    const ticket = readTicket(door.tickets.load(), Date.parse(door.moment()));
+    if (ticket !== null) this.begin(ticket.side).way.resume(ticket);
   }
 
   get side(): ConsultTherapist | ConsultPatient | null {
@@ -35,9 +38,15 @@ export class Consult {
     return this.#side === null && this.#parts.live.stage !== 'none';
   }
 
+  /** The origin of the server that passes invitations on. */
+  get serverOrigin(): string {
+    return this.#parts.meetings.origin;
+  }
+
   /** Begins as one of the two. */
-  begin(as: ConsultSide): void {
-    this.#side = as === 'therapist' ? new ConsultTherapist(this.#parts) : new ConsultPatient(this.#parts);
+  begin(as: ConsultSide): ConsultTherapist | ConsultPatient {
+    return (this.#side =
+      as === 'therapist' ? new ConsultTherapist(this.#parts) : new ConsultPatient(this.#parts));
   }
 
   /** Leaves a consult that is over, or never began. */

@@ -27,6 +27,8 @@ export class MemoryLine {
   /** Opens links of a side that has this certificate. */
   side(fingerprint: string): (role: 'inviting' | 'joining', ears: LinkEars) => PeerLink {
     return (role, ears) => {
+      // eslint-disable-next-line @typescript-eslint/no-this-alias -- a getter of the link asks the line.
+      const thisLine = this;
       const end: End = { role, ears, own: fingerprint, other: null, isOpen: true };
       this.#ends.push(end);
       const know = (facts: ConnectionFacts): void => {
@@ -49,6 +51,9 @@ export class MemoryLine {
           return role === 'inviting'
             ? { inviting: end.own, joining: end.other }
             : { inviting: end.other, joining: end.own };
+        },
+        get isGone() {
+          return !end.isOpen || thisLine.#peerOf(end) === null;
         },
         send: (channel, text) => {
           const to = this.#peerOf(end);

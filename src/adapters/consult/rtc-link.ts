@@ -14,11 +14,11 @@ import type {
   SentMedia,
 } from '../../core/consult/peer-link.ts';
 import type { WayServer } from '../../core/consult/way-servers.ts';
+import { LinePace } from './line-pace.ts';
+import { LiveSlot } from './live-slot.ts';
 
 /** Ways to be reached are gathered for this long at most, milliseconds: a network that does not answer would be waited for. */
 const GATHER_MS = 4_000;
-/** Figures that wait behind so many bytes would come late: newer ones take their place. */
-const LIVE_WAITING_BYTES = 16_000;
 
 /** How often the joining side tries the inviting one's ways while its answer is passed on, milliseconds. */
 const TRY_MS = 5_000;
@@ -40,6 +40,8 @@ class RtcLink implements PeerLink {
   readonly #connection: RTCPeerConnection;
   readonly #channels: Readonly<Record<LinkChannel, RTCDataChannel>>;
   #otherFingerprint: string | null = null;
+  readonly #slot: LiveSlot;
+  readonly #pace: LinePace;
   #sent: SentMedia = { picture: null, sound: null };
   #isUp = false;
   #trying: ReturnType<typeof setInterval> | undefined;
@@ -59,6 +61,11 @@ class RtcLink implements PeerLink {
         maxRetransmits: 0,
       }),
     };
+    this.#slot = new LiveSlot(this.#channels.live);
+    this.#pace = new LinePace(connection, this.#slot, (left) => {
+      this.#applySent().catch(() => undefined);
+      ears.onLeft(left);
+    });
     connection.addEventListener('datachannel', ({ channel }) => channel.close());
     connection.addEventListener('connectionstatechange', () => this.#tellLine());
     for (const name of ['record', 'live'] as const) {
@@ -101,10 +108,17 @@ class RtcLink implements PeerLink {
     return this.#role === 'inviting' ? { inviting: own, joining: other } : { inviting: other, joining: own };
   }
 
+  get isGone(): boolean {
+    return (
+      ['failed', 'closed'].includes(this.#connection.connectionState) ||
+      Object.values(this.#channels).some(({ readyState }) => readyState === 'closed')
+    );
+  }
+
   send(name: LinkChannel, text: string): boolean {
+    if (name === 'live') return this.#slot.send(text);
     const channel = this.#channels[name];
     if (channel.readyState !== 'open') return false;
-    if (name === 'live' && channel.bufferedAmount > LIVE_WAITING_BYTES) return false;
     try {
       channel.send(text);
       return true;
@@ -156,6 +170,7 @@ class RtcLink implements PeerLink {
 
   close(): void {
     clearInterval(this.#trying);
+    this.#pace.stop();
     for (const channel of Object.values(this.#channels)) channel.close();
     // Nothing is seen or heard from now on, but the last words are let through.
     for (const { sender } of this.#connection.getTransceivers())
@@ -178,6 +193,8 @@ class RtcLink implements PeerLink {
     if (isUp === this.#isUp) return;
     this.#isUp = isUp;
     clearInterval(this.#trying);
+    if (isUp) this.#pace.start();
+    else this.#pace.stop();
     this.#ears.onLine(isUp);
   }
 
@@ -186,11 +203,15 @@ class RtcLink implements PeerLink {
     if (sdp !== undefined) this.#ears.onDescription({ kind: 'media', type, sdp });
   }
 
-  /** Puts the tracks on their ways, where these are there: another track, or none, needs no new description. */
+  /** Puts the tracks on their ways, where these are there and the line carries them: that needs no new description. */
   async #applySent(): Promise<void> {
+    const { picture, sound } = this.#pace.limits;
     for (const { sender, receiver } of this.#connection.getTransceivers()) {
-      const track = receiver.track.kind === 'video' ? this.#sent.picture : this.#sent.sound;
+      const isPicture = receiver.track.kind === 'video';
+      const wish = isPicture ? this.#sent.picture : this.#sent.sound;
+      const track = (isPicture ? picture !== null : sound) ? wish : null;
       if (sender.track !== track) await sender.replaceTrack(track);
+      await this.#pace.applyTo(sender, isPicture);
     }
   }
 

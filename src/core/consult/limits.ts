@@ -9,6 +9,8 @@ export const CONSULT_LIMITS = {
   liveCharacters: 2_000,
   /** Texts by which two sides find each other: a description without picture and sound has some hundred. */
   invitationCharacters: 8_000,
+  /** The same, sealed: a third longer, and some bytes of the seal. */
+  sealedCharacters: 12_000,
   candidates: 40,
   /** Refused messages after which the other side is held to be hostile, or broken beyond use. */
   refusals: 50,
@@ -20,6 +22,14 @@ export const CONSULT_LIMITS = {
   clockMinutes: 24 * 60,
   /** No way was found when there is none so long after the answer, seconds. */
   connectSeconds: 30,
+  /** Nobody is there when nobody answered to a code for so long, seconds. */
+  knockSeconds: 20,
+  knockAgainSeconds: 3,
+  /** A broken line mends itself for so long before it is made anew, and a new one has so long to come up, seconds. */
+  mendSeconds: 8,
+  remakeSeconds: 15,
+  /** A page that was loaded again goes back into its consult for so long, minutes. */
+  ticketMinutes: 30,
   /** A wish to start a set, a cue or a question that is older than this when it comes is shown as missed and not done, seconds. */
   freshSeconds: 3,
   /** Round trips that are remembered, and the time between two, seconds. */

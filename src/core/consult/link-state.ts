@@ -16,6 +16,8 @@ export type LinkState =
 export type LinkEvent =
   /** A way is looked for, for so long. */
   | { readonly kind: 'begin'; readonly nowMs: number; readonly patienceSeconds: number }
+  /** A link that was checked is made anew by what only its two sides know. */
+  | { readonly kind: 'return'; readonly nowMs: number }
   | { readonly kind: 'line-up' | 'line-down' | 'tick'; readonly nowMs: number }
   | { readonly kind: 'phrase'; readonly where: 'here' | 'there'; readonly isSame: boolean }
   | { readonly kind: 'end'; readonly why: LinkEnd };
@@ -27,6 +29,7 @@ export const NO_LINK: LinkState = { stage: 'none' };
 export function stepLink(state: LinkState, event: LinkEvent): LinkState {
   if (event.kind === 'begin')
     return { stage: 'connecting', untilMs: event.nowMs + event.patienceSeconds * 1000 };
+  if (event.kind === 'return') return afterReturn(state, event.nowMs);
   if (state.stage === 'ended' || state.stage === 'none') return state;
   if (event.kind === 'end') return { stage: 'ended', why: event.why };
   if (event.kind === 'phrase') return afterPhrase(state, event);
@@ -37,6 +40,13 @@ export function stepLink(state: LinkState, event: LinkEvent): LinkState {
       : state;
   const isLate = state.stage === 'connecting' && event.nowMs > state.untilMs;
   return isLate ? { stage: 'ended', why: 'no-way' } : state;
+}
+
+/** Nothing is to be compared again: whoever comes back knows what the checked link had told. */
+function afterReturn(state: LinkState, nowMs: number): LinkState {
+  if (state.stage === 'ended') return state;
+  const sinceMs = state.stage === 'broken' ? state.sinceMs : nowMs;
+  return { stage: 'broken', sinceMs, before: { stage: 'joined' } };
 }
 
 function afterLineUp(state: LinkState): LinkState {

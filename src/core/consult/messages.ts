@@ -5,12 +5,13 @@ import { exerciseSchema, sideSchema, variantSchema } from '../exercises/exercise
 import { NOT_MEASURED_REASONS } from '../kinematics/measured.ts';
 import { CUE_NAMES } from '../session/cue-log.ts';
 import { CONSULT_LIMITS } from './limits.ts';
+import { LEFT_OUT } from './line-quality.ts';
 
 /** The version of the messages. Two sides with different ones do not talk: each says so. */
 export const CONSULT_VERSION = 1;
 
 /** Who somebody is in a consult. */
-const consultSideSchema = z.enum(['therapist', 'patient']);
+export const consultSideSchema = z.enum(['therapist', 'patient']);
 export type ConsultSide = z.infer<typeof consultSideSchema>;
 
 /**
@@ -55,11 +56,20 @@ const mediaSchema = z.strictObject({
   sdp: z.string().max(CONSULT_LIMITS.mediaCharacters),
 });
 
+/** Where both come together again when the line is lost: only the two of a checked link know it. */
+const returnWaySchema = z.strictObject({
+  kind: z.literal('return-way'),
+  place: z.string().regex(/^[0-9a-f]{32}$/),
+  secret: hashSchema,
+});
+
 /** What the sender shows and lets hear from now on. */
 const showingSchema = z.strictObject({
   kind: z.literal('showing'),
   picture: z.boolean(),
   sound: z.boolean(),
+  /** What is left out or made smaller because the line is poor. */
+  left: z.enum(LEFT_OUT),
 });
 
 const receivedSchema = z.strictObject({ kind: z.literal('received'), received: count });
@@ -142,6 +152,7 @@ export const recordMessageSchema = z.discriminatedUnion('kind', [
   clockAnswerSchema,
   mediaSchema,
   showingSchema,
+  returnWaySchema,
   receivedSchema,
   goodbyeSchema,
   entrySchema,
@@ -184,3 +195,10 @@ export const liveMessageSchema = z.strictObject({
   ...setFigures,
 });
 export type LiveMessage = z.infer<typeof liveMessageSchema>;
+
+/** A live message as it is sent. Three digits are finer than what is measured; all of them would fill a narrow line. */
+export function liveText(message: LiveMessage): string {
+  return JSON.stringify(message, (_name, value: unknown) =>
+    typeof value === 'number' ? Math.round(value * 1000) / 1000 : value,
+  );
+}

@@ -1,5 +1,6 @@
 import type { ConnectionFacts } from './connection-facts.ts';
 import type { Fingerprints } from './check-phrase.ts';
+import type { LeftOut } from './line-quality.ts';
 import type { RecordMessage } from './messages.ts';
 
 /** The channels of a link: record in order and without loss, live as quick as it goes. */
@@ -23,6 +24,8 @@ export interface LinkEars {
   readonly onMedia: (stream: MediaStream | null) => void;
   /** A description to be passed on. */
   readonly onDescription: (message: MediaMessage) => void;
+  /** What this side leaves out because the line is poor. */
+  readonly onLeft: (left: LeftOut) => void;
 }
 
 /** A line between two browsers. Nothing of it is given to anybody else. */
@@ -35,7 +38,9 @@ export interface PeerLink {
   accept(facts: ConnectionFacts): Promise<void>;
   /** Both certificates; null before both are known. */
   readonly fingerprints: Fingerprints | null;
-  /** False when it could not be sent: the line is down, or on the live channel too much waits. */
+  /** The line is down for good: the other side's page is gone, or no way is left. */
+  readonly isGone: boolean;
+  /** False when it could not be sent. On the live channel a newer text takes the place of one that still waits. */
   send(channel: LinkChannel, text: string): boolean;
   /** Makes the ways for picture and sound; by the inviting side, once, when both sides have joined. */
   openMedia(): Promise<void>;

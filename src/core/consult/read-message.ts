@@ -72,7 +72,8 @@ export function messageProblem(
   { from, isJoined }: { readonly from: ConsultSide; readonly isJoined: boolean },
 ): MessageProblem | null {
   if (!isJoined && !BEFORE_JOINED.includes(message.kind)) return 'too-early';
-  if (message.kind === 'commitment' && from !== 'therapist') return 'wrong-side';
+  const isHosts = message.kind === 'commitment' || message.kind === 'return-way';
+  if (isHosts && from !== 'therapist') return 'wrong-side';
   if (message.kind === 'entry' && SAID_BY[message.content.what] !== from) return 'wrong-side';
   if (message.kind === 'hello' && message.side !== from) return 'wrong-side';
   return null;

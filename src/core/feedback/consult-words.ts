@@ -1,6 +1,7 @@
 import type { ClockOffset } from '../consult/clock-offset.ts';
 import type { InvitationProblem } from '../consult/invitation.ts';
 import type { LinkEnd } from '../consult/link-state.ts';
+import type { LeftOut } from '../consult/line-quality.ts';
 import type { CourseLine } from '../consult/course.ts';
 import type { Consent, Prescription } from '../consult/messages.ts';
 import type { WayServer } from '../consult/way-servers.ts';
@@ -23,6 +24,35 @@ const INVITATION_SENTENCES: Readonly<Record<InvitationProblem, string>> = {
 /** Why a text does not lead into a consult, and what to do. */
 export function invitationSentence(problem: InvitationProblem): string {
   return INVITATION_SENTENCES[problem];
+}
+
+/** Why nobody was met by a code or a link, and what to do. */
+export function noMeetingSentence(why: 'nobody' | 'no-server'): string {
+  return why === 'nobody'
+    ? 'Nobody answered to this code or link. Compare it letter by letter, and ask your therapist to keep the page with the invitation open. After an hour it holds no longer.'
+    : 'The server that passes invitations on was not reached. Ask your therapist for the invitation as a text, and paste it here.';
+}
+
+const SMALLER = 'smaller, so that the figures come first';
+const LEFT_WORDS: Readonly<Record<Exclude<LeftOut, 'none'>, readonly [own: string, other: string]>> = {
+  smaller: [`your picture is sent ${SMALLER}.`, `the other picture comes ${SMALLER}.`],
+  picture: [
+    'your picture is left out for now, so that figures and sound come through.',
+    'the other picture is left out for now, so that figures and sound come through.',
+  ],
+  'picture-and-sound': [
+    'your picture and sound are left out for now, so that the figures come through.',
+    'the other picture and sound are left out for now, so that the figures come through.',
+  ],
+};
+
+/** What is left out because the line is poor; null for nothing. */
+export function leftOutSentence(own: LeftOut, other: LeftOut): string | null {
+  const parts = [
+    ...(own === 'none' ? [] : [LEFT_WORDS[own][0]]),
+    ...(other === 'none' ? [] : [LEFT_WORDS[other][1]]),
+  ];
+  return parts.length === 0 ? null : `The line is poor: ${parts.join(' And ')}`;
 }
 
 const END_SENTENCES: Readonly<Record<LinkEnd, string>> = {

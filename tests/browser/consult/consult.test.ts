@@ -20,7 +20,7 @@ describe('a consult', () => {
     const look = async (what: string, page: Page): Promise<void> => {
       found.push(...(await axeFindings(page)).map((finding) => `${what}: ${finding}`));
     };
-    const invitation = await invite(pair, 'link');
+    const invitation = await invite(pair, 'link by hand');
     await look('invitation', therapist);
     const text = await answer(pair, invitation);
     await look('answer', patient);

@@ -103,7 +103,7 @@ describe('who may say what', () => {
       (message) => messageProblem(message, { from: 'patient', isJoined: false }) === 'too-early',
     );
     expect(new Set(early.map(({ kind }) => kind))).toEqual(
-      new Set(['media', 'showing', 'received', 'entry']),
+      new Set(['media', 'showing', 'return-way', 'received', 'entry']),
     );
   });
 

@@ -168,6 +168,42 @@ describe('two sides of a consult', () => {
     expect([again.therapist.line.refused, again.patient.line.refused]).toEqual([null, null]);
   });
 
+  it('come together again in a link that only they could make, without comparing words again', async () => {
+    const pair = sides();
+    await join(pair);
+    const { memory, therapist, patient } = pair;
+    patient.line.add({ what: 'set-begun', setNumber: 1 });
+    memory.settle();
+    memory.setUp(false);
+    patient.line.add({ what: 'pain-answered', pain: 2 });
+    therapist.line.add(NOTE);
+    const inviting = therapist.line.reopen('inviting', 'consult-1');
+    const joining = patient.line.reopen('joining', 'consult-1');
+    await inviting.accept(await joining.join(await inviting.invite()));
+    // Not before the other side has greeted: what it had is not known.
+    expect(stages(pair)).toEqual(['broken', 'broken']);
+    memory.setUp(true);
+    memory.settle();
+    expect(stages(pair)).toEqual(['joined', 'joined']);
+    expect(therapist.line.lines).toHaveLength(3);
+    expect(patient.line.lines).toEqual(therapist.line.lines);
+    expect([therapist.line.refused, patient.line.refused]).toEqual([null, null]);
+  });
+
+  it('wait for the other side as long as it takes, and end at once when one of them ends', async () => {
+    const pair = sides();
+    await join(pair);
+    pair.memory.setUp(false);
+    pair.patient.line.reopen('joining', 'consult-1');
+    clock.seconds += 7_200;
+    expect(pair.patient.line.state.stage).toBe('broken');
+    expect(pair.patient.line.wasJoined).toBe(true);
+    pair.patient.line.end();
+    expect(pair.patient.line.state).toEqual({ stage: 'ended', why: 'here' });
+    pair.patient.line.reopen('joining', 'consult-1');
+    expect(pair.patient.line.state.stage).toBe('ended');
+  });
+
   it('end for both when one ends', async () => {
     const pair = sides();
     await join(pair);
