@@ -264,8 +264,8 @@ export class ConsultLine {
   #lineChanged(link: PeerLink, isUp: boolean): void {
     if (link !== this.#link) return;
     // A link that was made anew counts when its other side has greeted: what it had tells what is to be sent again.
-    const isGreetedFirst = isUp && this.#isReturn && !this.#hasEntered;
-    if (!isGreetedFirst) this.#step({ kind: isUp ? 'line-up' : 'line-down', nowMs: this.#nowMs });
+    if (!isUp || !this.#isReturn || this.#hasEntered)
+      this.#step({ kind: isUp ? 'line-up' : 'line-down', nowMs: this.#nowMs });
     if (!isUp || this.#hasGreeted || this.#consultId === null) return;
     this.#hasGreeted = true;
     this.#send({
@@ -320,14 +320,11 @@ export class ConsultLine {
       return;
     }
     const read = readRecordMessage(text);
-    const problem = read.ok ? this.#problemOf(read.value) : read.problem;
+    const from = this.#side === 'therapist' ? 'patient' : 'therapist';
+    const said = { from, isJoined: this.#hasJoined } as const;
+    const problem = read.ok ? messageProblem(read.value, said) : read.problem;
     if (problem !== null) this.#refuse(problem);
     if (read.ok && problem === null) this.#takeMessage(link, read.value);
-  }
-
-  #problemOf(message: RecordMessage): MessageProblem | null {
-    const from = this.#side === 'therapist' ? 'patient' : 'therapist';
-    return messageProblem(message, { from, isJoined: this.#hasJoined });
   }
 
   get #hasJoined(): boolean {
