@@ -1,3 +1,4 @@
+import { callHostilely } from './hostile-callers.ts';
 import { inviteByServer, joinByServer, linkUp, openPair, phraseOn, type Pair } from './pair.ts';
 
 type Said = (what: string, isRight: boolean, found: string) => void;
@@ -11,6 +12,13 @@ export async function eachWay(said: Said): Promise<void> {
       said(`linked up by ${by}`, true, `"${words}" on both sides`);
       await leave(pair);
     }
+    const { isOtherOriginRefused, isLongRefused } = await callHostilely(pair.url);
+    said('the server, called from another origin', isOtherOriginRefused, 'refused');
+    said(
+      'the server, sent more than a text',
+      isLongRefused,
+      'refused, after ten texts that are no messages; it goes on',
+    );
     await strangers(pair, said);
     await inBetween(pair, said);
   } finally {
