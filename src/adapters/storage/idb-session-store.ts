@@ -115,11 +115,13 @@ export class IdbSessionStore implements SessionStore {
     return finished;
   }
 
-  listSessions(onProgress?: (share: number) => void): Promise<Stored<SessionListing[]>> {
-    return this.#attempt(async () => {
-      const recording = await this.#locks.held();
-      return { ok: true, value: await listings(this.#db, recording, onProgress ? { onProgress } : {}) };
-    });
+  listSessions(
+    ...[onProgress, isWanted]: Parameters<SessionStore['listSessions']>
+  ): Promise<Stored<SessionListing[]>> {
+    return this.#attempt(async () => ({
+      ok: true,
+      value: await listings(this.#db, await this.#locks.held(), { onProgress, isWanted }),
+    }));
   }
 
   sessionsOfDay(dayId: string): Promise<Stored<SessionListing[]>> {
