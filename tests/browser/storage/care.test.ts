@@ -150,3 +150,76 @@ describe('a session that is deleted', () => {
     await other.close();
   });
 });
+
+describe('erasing a person', () => {
+  it('takes reviews and videos of sessions deleted in this visit at once, leaves those of others, and gives all back', async () => {
+    page = await browser.newPage();
+    await care('empty');
+    const reviews = await page.evaluate(async (review) => {
+      const all = window.carePage;
+      const opened = await window.storageParts?.openSessionStore();
+      if (!all || !opened?.eraser) throw new Error('no page');
+      const [theirs, others] = [crypto.randomUUID(), crypto.randomUUID()];
+      await all.fill(theirs, review);
+      const loaded = await opened.store.loadSession(theirs);
+      const listed = await opened.plans.listPlans();
+      const planId = listed.ok ? (listed.value[0]?.planId ?? '') : '';
+      if (!loaded.ok) throw new Error(loaded.problem);
+      const ofPlan = { planId, planVersion: 1, stageKey: 's', exerciseKey: 'e', dayId: crypto.randomUUID() };
+      // One that followed the plan and one that followed none, each with its review; then both are deleted.
+      await opened.store.deleteSession(theirs);
+      const store = await opened.reviews();
+      for (const [id, plan] of [
+        [theirs, ofPlan],
+        [others, null],
+      ] as const) {
+        await opened.store.importRecord({ ...loaded.value, id, plan });
+        await store.keepReview({
+          ...(review as never as Parameters<typeof store.keepReview>[0]),
+          id,
+          sessionId: id,
+        });
+        await opened.store.deleteSession(id);
+      }
+      const kept = async (): Promise<string[]> => {
+        const found = await store.listReviews();
+        return found.ok
+          ? found.value.items.map(({ sessionId }) => (sessionId === theirs ? 'theirs' : 'others'))
+          : [];
+      };
+      const before = await kept();
+      const none = {
+        decisions: [],
+        days: [],
+        sessions: [],
+        reviews: [],
+        videos: [],
+        unreadable: 0,
+        plans: [],
+      };
+      const eraser = await opened.eraser();
+      const erased = await eraser.erase({ ...none, whose: { kind: 'plan', planId } });
+      const after = await kept();
+      const videos = await (await opened.videos?.())?.listVideos();
+      if (erased.ok) await eraser.putBack(erased.value);
+      const back = await kept();
+      // The next visit's sweep knows both again.
+      return { before, after, videos: videos?.ok === true ? videos.value.length : -1, back };
+    }, REVIEW);
+    expect(reviews.before.toSorted()).toEqual(['others', 'theirs', 'theirs']);
+    expect(reviews.after).toEqual(['others']);
+    expect(reviews.videos).toBe(0);
+    expect(reviews.back.toSorted()).toEqual(reviews.before.toSorted());
+    const other = await browser.newPage();
+    await page.close();
+    const left = (): Promise<number> =>
+      other.evaluate(async () => {
+        const opened = await window.storageParts?.openSessionStore();
+        await opened?.sweep();
+        const listed = await (await opened?.reviews())?.listReviews();
+        return listed?.ok === true ? listed.value.items.length : -1;
+      });
+    await expect.poll(left, { timeout: 20_000 }).toBe(0);
+    await other.close();
+  });
+});
