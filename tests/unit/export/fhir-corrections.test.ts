@@ -70,7 +70,7 @@ describe('a session that was corrected and signed', () => {
   });
 
   it('counts what stands: members and number of the set', () => {
-    expect(set.status).toBe('corrected');
+    expect(set['status']).toBe('corrected');
     expect(countOf(set)).toBe(count - 2);
     const members = idsOf(set['hasMember']);
     expect(members).toHaveLength(count - 2);
@@ -110,6 +110,6 @@ it('a review of other findings corrects nothing, and the set says so', () => {
   const bundle = fhirSession(outline, AT, other);
   expect(repetitionsOf(bundle)).toEqual(repetitionsOf(fhirSession(outline, AT)));
   const set = observed(bundle, 'Set 1');
-  expect(set.status).toBe('final');
+  expect(set['status']).toBe('final');
   expect(JSON.stringify(set['note'])).toContain('other findings');
 });
