@@ -81,6 +81,36 @@ describe('repair', () => {
   });
 });
 
+describe('what stands beside, and keys', () => {
+  it('are checked too, and set aside as they were; no backup has what was a key', async () => {
+    await care('damageBesideAndKeys');
+    expect((await care('check')).map(({ table, kind }) => `${table} ${kind}`).toSorted()).toEqual([
+      'beside unreadable',
+      'keys unreadable',
+    ]);
+    expect(JSON.stringify(await care('check'))).not.toContain('AGE-SECRET-KEY');
+    expect(await care('repair')).toBe(2);
+    expect(await care('check')).toEqual([]);
+    const after = await care('contents');
+    expect(after['beside']).toEqual([]);
+    expect(after['keys']?.join()).toContain('of a newer version');
+    const aside = after['aside']?.join() ?? '';
+    expect(aside).toContain('AGE-SECRET-KEY-1BROKEN');
+    // The hundred bytes that were left, in base64.
+    const cut = /"content":"([^"]+)"/.exec(aside)?.[1] ?? '';
+    expect(Buffer.from(cut, 'base64')).toHaveLength(100);
+    await care('backUp');
+    const backup = await care('backupText');
+    expect(backup).toContain(cut);
+    expect(backup).not.toContain('AGE-SECRET-KEY');
+    await care('clearAside');
+    await care('empty');
+    await page.evaluate(([id, review]) => window.carePage?.fill(id, review), [randomUUID(), REVIEW] as const);
+    before = await care('contents');
+    await care('backUp');
+  });
+});
+
 describe('a check', () => {
   it('finds nothing wrong with sessions that come while it looks, and repair takes nothing out of them', async () => {
     const found = await page.evaluate(async () => {
