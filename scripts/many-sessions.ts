@@ -95,7 +95,12 @@ async function measure(): Promise<void> {
   await page.getByRole('heading', { level: 1 }).waitFor();
   report('list, first rows', await times(() => toSessions(page)), MOST_MS.list);
   const drawn = await page.locator(ROW).count();
-  console.log(`Rows drawn at once: ${drawn} of ${count}.`);
+  const said = await page.locator('#kept-heading').textContent();
+  const isWhole = said?.trim() === `${count} sessions`;
+  isGood &&= isWhole;
+  console.log(
+    `Rows drawn at once: ${drawn} of ${count}${isWhole ? '' : `; BROKEN, the list says "${said ?? ''}"`}.`,
+  );
   await page.goto('about:blank');
   await page.goto(`${server.url}#/sessions`);
   await page.locator(ROW).first().waitFor();

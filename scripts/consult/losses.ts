@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import type { AcrossPair } from './across.ts';
 import { beginSet } from './measured-set.ts';
 import type { Networks } from './namespaces.ts';
-import { confirmPhrase, inviteByServer, joinByServer } from './pair.ts';
+import { confirmPhrase, inviteByServer } from './pair.ts';
 import { liveIn, seenIn } from './recorder.ts';
 
 type Said = (what: string, isRight: boolean, found: string) => void;

@@ -78,9 +78,9 @@ export async function invite(
   by: 'link by hand' | 'text by hand',
 ): Promise<string> {
   await beginInvitation({ url, therapist });
+  await therapist.getByText(/Waiting for your patient|No server passes/).waitFor();
   const hand = therapist.getByText('By hand, with two texts');
   const link = therapist.getByRole('textbox', { name: 'Link of the invitation' });
-  await hand.waitFor();
   // It stands open where no server passes texts on.
   if (!(await link.isVisible())) await hand.click();
   if (by === 'link by hand') return link.inputValue();

@@ -1,3 +1,4 @@
+import { callHostilely } from './hostile-callers.ts';
 import { inviteByServer, joinByServer, linkUp, openPair, phraseOn, type Pair } from './pair.ts';
 
 type Said = (what: string, isRight: boolean, found: string) => void;
@@ -11,7 +12,15 @@ export async function eachWay(said: Said): Promise<void> {
       said(`linked up by ${by}`, true, `"${words}" on both sides`);
       await leave(pair);
     }
+    const { isOtherOriginRefused, isLongRefused } = await callHostilely(pair.url);
+    said('the server, called from another origin', isOtherOriginRefused, 'refused');
+    said(
+      'the server, sent more than a text',
+      isLongRefused,
+      'refused, after ten texts that are no messages; it goes on',
+    );
     await strangers(pair, said);
+    await inBetween(pair, said);
   } finally {
     await pair.close();
   }
@@ -37,6 +46,27 @@ async function strangers(pair: Pair, said: Said): Promise<void> {
   said('a second caller with a used code', true, 'nobody answers');
   await late.close();
   await leave(pair);
+}
+
+/** Somebody who overheard the code answers the therapist, and invites the patient by a code of his own, through the same server. */
+async function inBetween(pair: Pair, said: Said): Promise<void> {
+  const { url } = pair;
+  const between = await openPair();
+  try {
+    await joinByServer({ url, patient: between.patient }, await inviteByServer(pair, 'code'));
+    const own = await inviteByServer({ url, therapist: between.therapist }, 'code');
+    await joinByServer(pair, own);
+    const [here, there] = [await phraseOn(pair.therapist), await phraseOn(pair.patient)];
+    said(
+      'somebody who overheard the code',
+      here !== there,
+      `"${here}" at the therapist, "${there}" at the patient`,
+    );
+    await pair.therapist.getByRole('button', { name: 'They differ: end it' }).click();
+    await pair.therapist.getByText(/because the words were not the same/).waitFor();
+  } finally {
+    await between.close();
+  }
 }
 
 async function leave({ therapist, patient }: Pair): Promise<void> {

@@ -1,5 +1,4 @@
-import type { ClockOffset } from '../core/consult/clock-offset.ts';
-import { isStillDue, type CourseLine } from '../core/consult/course.ts';
+import { isStillDue } from '../core/consult/course.ts';
 import { CONSULT_LIMITS } from '../core/consult/limits.ts';
 import {
   NO_LINK,
@@ -9,7 +8,6 @@ import {
   type LinkState,
 } from '../core/consult/link-state.ts';
 import {
-  CONSULT_VERSION,
   liveText,
   type ConsultSide,
   type EntryContent,
@@ -17,7 +15,6 @@ import {
   type LiveMessage,
   type RecordMessage,
 } from '../core/consult/messages.ts';
-import type { LeftOut } from '../core/consult/line-quality.ts';
 import type { ParcelMessage } from '../core/consult/parcel.ts';
 import {
   NOTHING_SENT,
@@ -36,8 +33,9 @@ import type { LineParts } from './consult-parts.ts';
 import type { LineEars, ReturnEars, ReturnWay } from './line-ears.ts';
 import { LineRefusals } from './line-refusals.svelte.ts';
 import { LineClock } from './line-clock.svelte.ts';
+import { LineGreeting } from './line-greeting.svelte.ts';
 import { LineCourse } from './line-course.svelte.ts';
-import { LineMedia, type OtherMedia } from './line-media.svelte.ts';
+import { LineMedia } from './line-media.svelte.ts';
 import { LinePhrase } from './line-phrase.svelte.ts';
 
 type Hello = Extract<RecordMessage, { kind: 'hello' }>;
@@ -52,21 +50,19 @@ export class ConsultLine {
   readonly #ears: LineEars;
   #link: PeerLink | null = null;
   #state = $state.raw<LinkState>(NO_LINK);
-  #hasGreeted = false;
+  readonly greeting: LineGreeting;
   /** The link was made by what only the two sides of a checked one know: nothing is to be compared again. */
   #isReturn = false;
   #hasEntered = false;
-  #returnEars: ReturnEars | null = null;
+  /** The one that hears how to come together again. */
+  returnEars: ReturnEars | null = null;
   #wasJoined = $state(false);
-  readonly #phrase: LinePhrase;
-  readonly #course: LineCourse;
-  readonly #media = new LineMedia();
-  readonly #pageId: string;
-  #otherPageId: string | null = null;
+  readonly phrase: LinePhrase;
+  readonly course: LineCourse;
+  readonly media = new LineMedia();
   #consultId: string | null = null;
-  readonly #clock: LineClock;
-  #capabilities = $state.raw<readonly string[]>([]);
-  readonly #refusals = new LineRefusals();
+  readonly clock: LineClock;
+  readonly refusals = new LineRefusals();
   #liveNumber = 0;
   #timer: ReturnType<typeof setInterval> | undefined;
 
@@ -74,10 +70,10 @@ export class ConsultLine {
     this.#side = side;
     this.#parts = parts;
     this.#ears = ears;
-    this.#clock = new LineClock(() => parts.nowSeconds() * 1000);
-    this.#phrase = new LinePhrase(side === 'therapist' ? 'inviting' : 'joining', parts.newNonce);
-    this.#pageId = parts.newId();
-    this.#course = new LineCourse(side);
+    this.clock = new LineClock(() => parts.nowSeconds() * 1000);
+    this.phrase = new LinePhrase(side === 'therapist' ? 'inviting' : 'joining', parts.newNonce);
+    this.greeting = new LineGreeting(side, parts);
+    this.course = new LineCourse(side);
   }
 
   get state(): LinkState {
@@ -87,30 +83,6 @@ export class ConsultLine {
   /** True from the first joining to the end, also while the line is down or is being made anew. */
   get wasJoined(): boolean {
     return this.#wasJoined;
-  }
-
-  /** The words to compare; null before they are known. */
-  get phrase(): readonly string[] | null {
-    return this.#phrase.words;
-  }
-
-  /** Everything that happened, in the order that both sides have. */
-  get lines(): readonly CourseLine[] {
-    return this.#course.lines;
-  }
-
-  /** The other side's clock against this one's; null before it is known. */
-  get offset(): ClockOffset | null {
-    return this.#clock.offset;
-  }
-
-  get other(): OtherMedia {
-    return this.#media.other;
-  }
-
-  /** What this side leaves out of picture and sound because the line is poor. */
-  get left(): LeftOut {
-    return this.#media.left;
   }
 
   /** The consult that the line is in; null before the first link. */
@@ -124,42 +96,27 @@ export class ConsultLine {
     return this.#link?.isGone === false ? this.#nowMs - this.#state.sinceMs : Infinity;
   }
 
-  /** The one that hears how to come together again. */
-  set returnEars(ears: ReturnEars) {
-    this.#returnEars = ears;
-  }
-
-  /** What the other side's machine can do. */
-  get capabilities(): readonly string[] {
-    return this.#capabilities;
-  }
-
-  /** The sentence for the last message that was refused, or null. */
-  get refused(): string | null {
-    return this.#refusals.latest;
-  }
-
   /** Opens a new link in a consult: the first one, or the next after one that broke for good. */
   open(role: 'inviting' | 'joining', consultId: string): PeerLink {
     this.#closeLink();
-    if (this.#consultId !== null && this.#consultId !== consultId) this.#course.begin();
+    if (this.#consultId !== null && this.#consultId !== consultId) this.course.begin();
     this.#consultId = consultId;
-    this.#hasGreeted = false;
+    this.greeting.forget();
     this.#hasEntered = false;
     this.#isReturn = false;
-    this.#phrase.forget();
-    this.#clock.forget();
-    this.#media.forget();
-    this.#refusals.forget();
+    this.phrase.forget();
+    this.clock.forget();
+    this.media.forget();
+    this.refusals.forget();
     const ears: LinkEars = {
       onLine: (isUp) => this.#lineChanged(link, isUp),
       onText: (channel, text) => this.#take(link, channel, text),
-      onMedia: (stream) => this.#media.takeStream(stream),
+      onMedia: (stream) => this.media.takeStream(stream),
       onDescription: (message) => this.#send(message),
       onLeft: (left) => {
         if (link !== this.#link) return;
-        this.#media.left = left;
-        this.#send(this.#media.showing);
+        this.media.left = left;
+        this.#send(this.media.showing);
       },
     };
     const link = this.#parts.openLink(role, ears);
@@ -194,8 +151,7 @@ export class ConsultLine {
 
   /** Sends a part of a record. False where the line takes nothing now. */
   sendParcel(message: ParcelMessage): boolean {
-    const isOpen = this.#hasJoined || this.#state.stage === 'ended';
-    return isOpen && this.#link?.send('parcel', JSON.stringify(message)) === true;
+    return this.#isParcelTime && this.#link?.send('parcel', JSON.stringify(message)) === true;
   }
 
   /** Tells the other side what became of a record. */
@@ -211,7 +167,7 @@ export class ConsultLine {
 
   /** Adds an entry to the course. It reaches the other side now, or when the line is back. */
   add(content: EntryContent): void {
-    const entry = this.#course.add(content, { madeMs: this.#nowMs, at: this.#parts.moment() });
+    const entry = this.course.add(content, { madeMs: this.#nowMs, at: this.#parts.moment() });
     if (entry !== null && this.#state.stage === 'joined') this.#send(entry);
   }
 
@@ -230,8 +186,13 @@ export class ConsultLine {
 
   /** What is shown and let heard from now on, and in a link that is opened later. */
   show(media: SentMedia): void {
-    this.#media.sent = media;
-    if (this.#state.stage === 'joined') this.#showNow();
+    this.media.sent = media;
+    if (this.#state.stage === 'joined') this.#send(this.media.showOn(this.#link));
+  }
+
+  /** Lets the other side's picture come so much later, milliseconds. */
+  holdPicture(ms: number): void {
+    this.#link?.holdPicture(ms);
   }
 
   /** Ends the consult for both. */
@@ -240,15 +201,10 @@ export class ConsultLine {
     this.#step({ kind: 'end', why: 'here' });
   }
 
-  /** Milliseconds since a moment of the other side's clock; null before the clocks are known. */
-  ageMs(otherMs: number): number | null {
-    return this.#clock.ageMs(otherMs);
-  }
-
   /** Closes the link without a word: its other side is not there any more, or never was. */
   close(): void {
     clearInterval(this.#timer);
-    this.#returnEars?.onEnd();
+    this.returnEars?.onEnd();
     this.#closeLink();
   }
 
@@ -266,7 +222,10 @@ export class ConsultLine {
 
   #startTimer(): void {
     clearInterval(this.#timer);
-    this.#timer = setInterval(() => this.#tick(), CONSULT_LIMITS.clockSeconds * 1000);
+    this.#timer = setInterval(() => {
+      this.#step({ kind: 'tick', nowMs: this.#nowMs });
+      this.#send(this.clock.ask());
+    }, CONSULT_LIMITS.clockSeconds * 1000);
   }
 
   #step(event: LinkEvent): void {
@@ -274,7 +233,7 @@ export class ConsultLine {
     this.#state = stepLink(before, event);
     if (this.#state === before) return;
     if (this.#state.stage === 'joined' && !this.#hasEntered) this.#joined();
-    else if (this.#state.stage === 'joined' && before.stage === 'broken') this.#sendAll(this.#course.unsent);
+    else if (this.#state.stage === 'joined' && before.stage === 'broken') this.#sendAll(this.course.unsent);
     if (this.#state.stage === 'ended') this.#part(this.#state.why);
   }
 
@@ -283,10 +242,10 @@ export class ConsultLine {
     const link = this.#link;
     const isFriendly = this.#wasJoined && (why === 'here' || why === 'there');
     clearInterval(this.#timer);
-    this.#returnEars?.onEnd();
+    this.returnEars?.onEnd();
     this.#wasJoined = false;
-    this.#media.forget();
-    this.#media.sent = NOTHING_SENT;
+    this.media.forget();
+    this.media.sent = NOTHING_SENT;
     link?.show(NOTHING_SENT);
     if (!isFriendly) this.close();
     void this.#ears.onEnd().finally(() => link === this.#link && this.close());
@@ -296,36 +255,25 @@ export class ConsultLine {
     if (link !== this.#link) return;
     if (!isUp && this.#state.stage === 'ended') return this.close();
     // A link that was made anew counts when its other side has greeted: what it had tells what is to be sent again.
-    const isGreetedFirst = isUp && this.#isReturn && !this.#hasEntered;
-    if (!isGreetedFirst) this.#step({ kind: isUp ? 'line-up' : 'line-down', nowMs: this.#nowMs });
-    if (!isUp || this.#hasGreeted || this.#consultId === null) return;
-    this.#hasGreeted = true;
-    this.#send({
-      kind: 'hello',
-      version: CONSULT_VERSION,
-      side: this.#side,
-      consultId: this.#consultId,
-      pageId: this.#pageId,
-      capabilities: this.#parts.hasVoice() ? ['voice'] : [],
-      received: this.#course.received,
-    });
-    this.#send(this.#clock.ask());
-    if (!this.#isReturn) this.#sendAll(this.#phrase.begin(link.fingerprints));
+    if (!isUp || !this.#isReturn || this.#hasEntered)
+      this.#step({ kind: isUp ? 'line-up' : 'line-down', nowMs: this.#nowMs });
+    const hello =
+      isUp && this.#consultId !== null ? this.greeting.say(this.#consultId, this.course.received) : null;
+    if (hello === null) return;
+    this.#send(hello);
+    this.#send(this.clock.ask());
+    if (!this.#isReturn) this.#sendAll(this.phrase.begin(link.fingerprints));
   }
 
   #joined(): void {
     this.#wasJoined = true;
     this.#hasEntered = true;
-    this.#sendAll(this.#course.unsent);
+    this.#sendAll(this.course.unsent);
     // A line that closes meanwhile shows nothing, and says so by itself.
     if (this.#side === 'therapist') this.#link?.openMedia().catch(() => undefined);
-    this.#showNow();
+    this.#send(this.media.showOn(this.#link));
     this.#ears.onJoined();
-    this.#returnEars?.onJoined();
-  }
-
-  #showNow(): void {
-    this.#send(this.#media.showOn(this.#link));
+    this.returnEars?.onJoined();
   }
 
   #sendAll(messages: readonly RecordMessage[]): void {
@@ -336,17 +284,11 @@ export class ConsultLine {
     this.#link?.send('record', JSON.stringify(message));
   }
 
-  #tick(): void {
-    this.#step({ kind: 'tick', nowMs: this.#nowMs });
-    this.#send(this.#clock.ask());
-  }
-
   #take(link: PeerLink, channel: LinkChannel, text: string): void {
     if (link !== this.#link) return;
     if (channel === 'parcel') {
       const problem = this.#problemOfParcel(text);
-      if (problem !== null) this.#refuse(problem);
-      return;
+      return problem === null ? undefined : this.#refuse(problem);
     }
     if (channel === 'live') {
       const read = readLiveMessage(text);
@@ -359,22 +301,23 @@ export class ConsultLine {
     const read = readRecordMessage(text);
     // After the end only what belongs to a record on its way is heard.
     if (this.#state.stage === 'ended') {
-      if (read.ok && read.value.kind === 'parcel-kept') this.#takeMessage(link, read.value);
-      return;
+      return read.ok && read.value.kind === 'parcel-kept' ? this.#takeMessage(link, read.value) : undefined;
     }
-    const problem = read.ok ? this.#problemOf(read.value) : read.problem;
+    const from = this.#side === 'therapist' ? 'patient' : 'therapist';
+    const said = { from, isJoined: this.#hasJoined } as const;
+    const problem = read.ok ? messageProblem(read.value, said) : read.problem;
     if (problem !== null) this.#refuse(problem);
     if (read.ok && problem === null) this.#takeMessage(link, read.value);
   }
 
   #problemOfParcel(text: string): MessageProblem | null {
     if (this.#side !== 'therapist') return 'wrong-side';
-    return this.#hasJoined || this.#state.stage === 'ended' ? this.#ears.onParcel(text) : 'too-early';
+    return this.#isParcelTime ? this.#ears.onParcel(text) : 'too-early';
   }
 
-  #problemOf(message: RecordMessage): MessageProblem | null {
-    const from = this.#side === 'therapist' ? 'patient' : 'therapist';
-    return messageProblem(message, { from, isJoined: this.#hasJoined });
+  /** Also after the end, for what is on its way. */
+  get #isParcelTime(): boolean {
+    return this.#hasJoined || this.#state.stage === 'ended';
   }
 
   get #hasJoined(): boolean {
@@ -392,20 +335,20 @@ export class ConsultLine {
       case 'phrase':
         return this.#step({ kind: 'phrase', where: 'there', isSame: message.isSame });
       case 'clock-ask':
-        return this.#send(this.#clock.answer(message));
+        return this.#send(this.clock.answer(message));
       case 'clock-answer':
-        return this.#clock.take(message);
+        return this.clock.take(message);
       case 'media':
         void link.takeDescription(message).then((isTaken) => {
           if (!isTaken) this.#refuse('out-of-order');
         });
         return undefined;
       case 'showing':
-        return this.#media.takeShowing(message);
+        return this.media.takeShowing(message);
       case 'return-way':
-        return this.#returnEars?.onReturnWay({ place: message.place, secret: message.secret });
+        return this.returnEars?.onReturnWay({ place: message.place, secret: message.secret });
       case 'received':
-        if (!this.#course.noteReceived(message.received)) this.#refuse('out-of-order');
+        if (!this.course.noteReceived(message.received)) this.#refuse('out-of-order');
         return undefined;
       case 'parcel-kept':
         return this.#ears.onParcelKept(message.number, message.isKept);
@@ -417,33 +360,32 @@ export class ConsultLine {
   }
 
   #takeEntry(entry: EntryMessage): void {
-    const taken = this.#course.take(entry);
+    const taken = this.course.take(entry);
     if (taken === null) return this.#refuse('out-of-order');
-    this.#send({ kind: 'received', received: this.#course.received });
-    const { content, madeMs } = entry;
-    if (taken === 'new') this.#ears.onEntry(content, isStillDue(content, this.ageMs(madeMs)));
+    this.#send({ kind: 'received', received: this.course.received });
+    const ageMs = this.clock.ageMs(entry.madeMs);
+    if (taken === 'new') this.#ears.onEntry(entry.content, isStillDue(entry.content, ageMs));
   }
 
-  #takeHello({ version, consultId, pageId, received, capabilities }: Hello): void {
-    if (version !== CONSULT_VERSION) return this.#step({ kind: 'end', why: 'other-version' });
-    if (consultId !== this.#consultId) return this.#refuse('out-of-order');
-    if (this.#otherPageId !== null && this.#otherPageId !== pageId) this.#course.begin();
-    this.#otherPageId = pageId;
-    this.#capabilities = capabilities;
+  #takeHello(hello: Hello): void {
+    const greeted = this.greeting.take(hello, this.#consultId);
+    if (greeted === 'other-version') return this.#step({ kind: 'end', why: 'other-version' });
+    if (greeted === 'other-consult') return this.#refuse('out-of-order');
+    if (greeted === 'new-page') this.course.begin();
     // A page that was loaded again has fewer than the other side remembers.
-    this.#course.noteReceived(received);
+    this.course.noteReceived(hello.received);
     if (this.#isReturn && !this.#hasEntered) this.#step({ kind: 'line-up', nowMs: this.#nowMs });
   }
 
   /** The other side's first word of it may come before this side is told that the line is up. */
   #takePhrase(link: PeerLink, message: Extract<RecordMessage, { kind: 'commitment' | 'nonce' }>): void {
-    this.#sendAll(this.#phrase.begin(link.fingerprints));
-    const next = this.#phrase.take(message);
+    this.#sendAll(this.phrase.begin(link.fingerprints));
+    const next = this.phrase.take(message);
     if (next === null) this.#refuse('out-of-order');
     else this.#sendAll(next);
   }
 
   #refuse(problem: MessageProblem): void {
-    if (this.#refusals.note(problem)) this.#step({ kind: 'end', why: 'hostile' });
+    if (this.refusals.note(problem)) this.#step({ kind: 'end', why: 'hostile' });
   }
 }

@@ -38,12 +38,12 @@ const NOTHING_AGREED: Consent = { picture: false, measuring: false, record: fals
 /** A consult from the therapist's side: invites, asks, sees what the patient's machine measures, gives cues. */
 export class ConsultTherapist {
   readonly line: ConsultLine;
+  /** What comes to be seen, with the figures that belong to it. */
+  readonly pictures: ConsultPictures;
   /** How both come together again. */
   readonly way: LineReturn;
   /** Waits at the server for the patient. */
   readonly host: MeetingHost;
-  /** What comes to be seen, with the figures that belong to it. */
-  readonly pictures: ConsultPictures;
   /** The records that the patient's side passes on. */
   readonly taking: ParcelTaking;
   readonly #parts: ConsultParts;
@@ -84,6 +84,10 @@ export class ConsultTherapist {
       onEnd: () => this.#over(),
       onGone: () => this.taking.lineIsGone(),
     });
+    this.pictures = new ConsultPictures({
+      offsetMs: () => this.line.clock.offset?.offsetMs ?? null,
+      hold: (ms) => this.line.holdPicture(ms),
+    });
     this.way = new LineReturn('therapist', this.line, parts);
     this.host = new MeetingHost(parts.meetings, {
       onKnock: () => Promise.resolve(this.#invitation?.isUsed === false ? this.#text : null),
@@ -99,10 +103,6 @@ export class ConsultTherapist {
         this.way.end();
       },
     };
-    this.pictures = new ConsultPictures({
-      offsetMs: () => this.line.offset?.offsetMs ?? null,
-      hold: (ms) => this.#link?.holdPicture(ms),
-    });
   }
 
   /** The session that was recorded in the consult and is kept here too; null without one. */
@@ -170,9 +170,10 @@ export class ConsultTherapist {
     this.#problem = null;
     this.#text = null;
     try {
-      const link = this.line.open('inviting', this.#consultId);
+      const consult = this.line.consultId ?? this.#consultId;
+      const link = this.line.open('inviting', consult);
       const facts = await link.invite();
-      const ids = { id: this.#parts.newId(), consult: this.#consultId };
+      const ids = { id: this.#parts.newId(), consult };
       this.#link = link;
       this.#invitation = newInvitation(ids, this.#wallMs);
       this.#text = invitationText(sentInvitation(this.#invitation, facts));
@@ -275,7 +276,7 @@ export class ConsultTherapist {
     if (isLater && timeSeconds - (this.#shown?.timeSeconds ?? -Infinity) < PUBLISH_SECONDS) return;
     this.#shown = message;
     this.#trace = this.#points;
-    this.#delayMs = this.line.ageMs(message.measuredMs);
+    this.#delayMs = this.line.clock.ageMs(message.measuredMs);
   }
 
   /** Nothing comes: what was measured last is shown no longer. */

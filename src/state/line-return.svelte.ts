@@ -19,6 +19,9 @@ import { MeetingHost } from './meeting-host.svelte.ts';
 
 const LOOK_MS = 1_000;
 
+/** What of a consult's parts coming back stands on. */
+type ReturnParts = Omit<ConsultParts, 'packing' | 'loadStores'>;
+
 /**
  * Brings the two sides of a checked link together again, when the line is lost or a page was loaded again: at a place and by a
  * secret that were told through that link. The therapist's side waits there, the patient's knocks.
@@ -26,7 +29,7 @@ const LOOK_MS = 1_000;
 export class LineReturn {
   readonly #side: ConsultSide;
   readonly #line: ConsultLine;
-  readonly #parts: ConsultParts;
+  readonly #parts: ReturnParts;
   readonly #host: MeetingHost;
   readonly #guest: MeetingGuest;
   #meeting: Meeting | null = null;
@@ -36,7 +39,7 @@ export class LineReturn {
   #isTrying = $state(false);
   #timer: ReturnType<typeof setInterval> | undefined;
 
-  constructor(side: ConsultSide, line: ConsultLine, parts: ConsultParts) {
+  constructor(side: ConsultSide, line: ConsultLine, parts: ReturnParts) {
     this.#side = side;
     this.#line = line;
     this.#parts = parts;

@@ -83,6 +83,11 @@ export class ReviewDesk {
     return this.#reviews.find(({ id }) => id === this.#review?.follows) ?? null;
   }
 
+  /** What other programs are told: the signed review while a further one is being written, else the one that counts. */
+  get holding(): ReviewDocument | null {
+    return this.isSigned ? this.#review : (this.before ?? this.#review);
+  }
+
   /** Reviews of this session that are kept and cannot be read. */
   get unreadable(): number {
     return this.#unreadable;

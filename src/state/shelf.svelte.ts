@@ -26,6 +26,7 @@ export class Shelf {
   #usage = $state.raw<StorageUsage | null>(null);
   #problem = $state.raw<ShelfProblem | null>(null);
   #deleted = $state.raw<SessionRecord | null>(null);
+  #looked = 0;
 
   constructor(store: SessionStore, loadCare: Shelf['loadCare'] = null) {
     this.#store = store;
@@ -69,18 +70,30 @@ export class Shelf {
     return this.#store.lasts === 'this-visit';
   }
 
-  /** Looks up the list and the room taken. */
+  /** Looks up the list and the room taken; asked for again meanwhile, the later one wins. */
   async look(): Promise<void> {
+    const looked = ++this.#looked;
+    const isWanted = (): boolean => this.#looked === looked;
+    const onProgress = (share: number): void => {
+      if (isWanted()) this.#listingShare = share;
+    };
     const [listed, used] = await Promise.all([
-      this.#store.listSessions((share) => (this.#listingShare = share)),
+      this.#store.listSessions(onProgress, isWanted),
       this.#store.usage(),
     ]);
+    if (!isWanted()) return;
     this.#listingShare = null;
     if (listed.ok) {
       this.#listings = listed.value;
       this.#unfinished = listed.value.filter(({ state }) => state === 'unfinished');
     } else this.#fail(listed.problem);
     this.#usage = used.ok ? used.value : null;
+  }
+
+  /** Gives up looking: whoever left the list for something else is not to wait for it. */
+  stopLooking(): void {
+    this.#looked += 1;
+    this.#listingShare = null;
   }
 
   /** Looks up only the sessions that broke off: quick, however many are kept. */

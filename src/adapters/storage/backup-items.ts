@@ -1,8 +1,9 @@
-import { besideHeadSchema, type BackupItem } from '../../core/backup/backup-lines.ts';
+import type { BackupItem } from '../../core/backup/backup-lines.ts';
 import { base64Of } from '../../core/documents/base64.ts';
 import { readReviewValue } from '../../core/review/read-review.ts';
 import type { SessionStore } from '../../core/session/session-store.ts';
 import { keptVideoSchema } from '../../core/session/video-store.ts';
+import { besideAsPlain, besideHead } from './beside-rows.ts';
 import { deletedIds } from './deleted-sessions.ts';
 import { readKeptDay, readKeptDecision, readKeptPlan } from './kept-plans.ts';
 import { keysFrom, type SessionDatabase } from './session-database.ts';
@@ -55,7 +56,9 @@ async function* documents(db: SessionDatabase): AsyncGenerator<BackupItem> {
     const draft = key === 'draft' ? readKeptPlan(value) : null;
     if (draft !== null) yield { kind: 'draft', value: draft };
   }
-  for (const { table, key, value } of await db.aside.toArray()) yield asIs(table, key, value);
+  // A key that cannot be read may hold its secret all the same, and no secret stands in a backup openly.
+  for (const { table, key, value } of await db.aside.toArray())
+    if (table !== 'keys') yield asIs(table, key, value);
 }
 
 async function rawSession(db: SessionDatabase, id: string): Promise<BackupItem> {
@@ -98,12 +101,10 @@ async function* besideItems(db: SessionDatabase, withVideos: boolean): AsyncGene
   for (const key of await db.beside.toCollection().primaryKeys()) {
     const row = await db.beside.get(key);
     if (row === undefined) continue;
-    const { content, ...rest } = row;
-    const isBlob = content instanceof Blob;
-    const { data: head } = besideHeadSchema.safeParse({ ...rest, mimeType: isBlob ? content.type : null });
-    if (head === undefined) {
-      const bytes = isBlob ? base64Of(new Uint8Array(await content.arrayBuffer())) : null;
-      yield asIs('beside', key, { ...rest, content: bytes });
+    const { content } = row;
+    const head = besideHead(row);
+    if (head === null) {
+      yield asIs('beside', key, await besideAsPlain(row));
       continue;
     }
     if (head.entry.kind === 'video' && !withVideos) continue;

@@ -2,11 +2,14 @@ import type { Table } from 'dexie';
 import type { ErasedRows, Eraser } from '../../core/exchange/eraser.ts';
 import type { PersonContents } from '../../core/exchange/person-contents.ts';
 import { STORED, type Stored } from '../../core/stored.ts';
+import { addNotes, takeNotes, type DeletedNote } from './deleted-sessions.ts';
 import { onDatabase } from './on-database.ts';
 import { keysFrom, type SessionDatabase } from './session-database.ts';
 
 /** The therapist's keys are nobody's data here: without them packages that are still to come would open no more. */
 const NOT_ERASED: readonly string[] = ['keys'];
+/** Among what was erased, the notes of sessions that were deleted before: they are part of a row that has others' as well. */
+const NOTES = 'notes of deleted sessions';
 
 /** Erases everything of a person from the browser's database. */
 export class IdbEraser implements Eraser {
@@ -21,9 +24,10 @@ export class IdbEraser implements Eraser {
     const tables = db.tables.filter(({ name }) => !NOT_ERASED.includes(name));
     return onDatabase(db, () =>
       db.transaction('rw', tables, async () => {
-        const erased: { name: string; rows: unknown[] }[] = [];
+        const deleted = await deletedOf(db, contents);
+        const erased: { name: string; rows: unknown[] }[] = [{ name: NOTES, rows: deleted }];
         for (const table of tables) {
-          const keys = await keysOf(db, table, contents);
+          const keys = await keysOf(db, table, contents, deleted);
           erased.push({ name: table.name, rows: (await table.bulkGet(keys)).map(lighter) });
           await table.bulkDelete(keys);
         }
@@ -40,18 +44,37 @@ export class IdbEraser implements Eraser {
     );
     return onDatabase(db, () =>
       db.transaction('rw', db.tables, async () => {
-        for (const { name, rows } of whole) await db.table(name).bulkPut(rows);
+        for (const { name, rows } of whole)
+          if (name === NOTES) await addNotes(db, rows as DeletedNote[]);
+          else await db.table(name).bulkPut(rows);
         return STORED;
       }),
     );
   }
 }
 
+/** Takes out the notes of a person's sessions that were deleted in this visit, and gives them. */
+async function deletedOf(db: SessionDatabase, { whose }: PersonContents): Promise<DeletedNote[]> {
+  if (whose.kind === 'everybody') return [];
+  const kept = new Set((await db.plans.toCollection().primaryKeys()).map(([planId]) => planId));
+  return takeNotes(db, ({ planId }) =>
+    whose.kind === 'plan' ? planId === whose.planId : planId === null || !kept.has(planId),
+  );
+}
+
 /** The keys of all rows of a table that belong to a person. */
-async function keysOf(db: SessionDatabase, table: Table, contents: PersonContents): Promise<unknown[]> {
-  if (contents.whose.kind === 'everybody') return table.toCollection().primaryKeys();
-  const planIds = contents.whose.kind === 'plan' ? [contents.whose.planId] : [];
-  const sessionIds = contents.sessions.map(({ id }) => id);
+async function keysOf(
+  db: SessionDatabase,
+  table: Table,
+  { whose, sessions, days }: PersonContents,
+  deleted: readonly DeletedNote[],
+): Promise<unknown[]> {
+  if (whose.kind === 'everybody') return table.toCollection().primaryKeys();
+  const planIds = whose.kind === 'plan' ? [whose.planId] : [];
+  const keptIds = sessions.map(({ id }) => id);
+  // Reviews and videos may be here without their session: it was deleted in this visit, or never came.
+  const named = days.flatMap(({ exercises }) => exercises.flatMap(({ recordId }) => recordId ?? []));
+  const sessionIds = [...new Set([...keptIds, ...named, ...deleted.map(({ id }) => id)])];
   const ids = [...planIds, ...sessionIds];
   switch (table) {
     case db.plans:
@@ -61,7 +84,7 @@ async function keysOf(db: SessionDatabase, table: Table, contents: PersonContent
       return table.where('planId').anyOf(planIds).primaryKeys();
     case db.sessions:
     case db.listings:
-      return sessionIds;
+      return keptIds;
     case db.sets:
     case db.pieces:
     case db.videos:

@@ -1,11 +1,9 @@
 import type { ExchangeStore, KeptBeside } from '../../core/exchange/exchange-store.ts';
 import { keyPairSchema, type KeyPair } from '../../core/exchange/sealing.ts';
 import { STORED, type Stored } from '../../core/stored.ts';
+import { KEY_PAIR } from './key-names.ts';
 import { onDatabase } from './on-database.ts';
 import type { SessionDatabase } from './session-database.ts';
-
-/** What a key pair is called among the keys. */
-const PAIR = 'key-pair:';
 
 /** Key pairs, and what came beside something else of its name, in the browser's database. */
 export class IdbExchangeStore implements ExchangeStore {
@@ -17,7 +15,7 @@ export class IdbExchangeStore implements ExchangeStore {
 
   keyPairs(): Promise<Stored<readonly KeyPair[]>> {
     return this.#attempt(async () => {
-      const rows = await this.#db.keys.where('name').startsWith(PAIR).toArray();
+      const rows = await this.#db.keys.where('name').startsWith(KEY_PAIR).toArray();
       const pairs = rows.flatMap(({ value }) => {
         const pair = keyPairSchema.safeParse(value);
         return pair.success ? [pair.data] : [];
@@ -30,14 +28,14 @@ export class IdbExchangeStore implements ExchangeStore {
     // Not waited for: some browsers ask the person.
     navigator.storage?.persist?.().catch(() => false);
     return this.#attempt(async () => {
-      await this.#db.keys.put({ name: PAIR + pair.publicKey, value: pair });
+      await this.#db.keys.put({ name: KEY_PAIR + pair.publicKey, value: pair });
       return STORED;
     });
   }
 
   removeKeyPair(publicKey: string): Promise<Stored<null>> {
     return this.#attempt(async () => {
-      await this.#db.keys.delete(PAIR + publicKey);
+      await this.#db.keys.delete(KEY_PAIR + publicKey);
       return STORED;
     });
   }

@@ -20,7 +20,6 @@ import {
 } from '../../core/session/session-store.ts';
 import { STORED, type Stored } from '../../core/stored.ts';
 import { judgeHere, type SetJudge } from '../../core/session/set-judge.ts';
-import { noteDeleted } from './deleted-sessions.ts';
 import { failed, onDatabase } from './on-database.ts';
 import { keysFrom, type SessionDatabase, type SessionRow, type SetRow } from './session-database.ts';
 import { SessionLocks } from './session-locks.ts';
@@ -115,11 +114,13 @@ export class IdbSessionStore implements SessionStore {
     return finished;
   }
 
-  listSessions(onProgress?: (share: number) => void): Promise<Stored<SessionListing[]>> {
-    return this.#attempt(async () => {
-      const recording = await this.#locks.held();
-      return { ok: true, value: await listings(this.#db, recording, onProgress ? { onProgress } : {}) };
-    });
+  listSessions(
+    ...[onProgress, isWanted]: Parameters<SessionStore['listSessions']>
+  ): Promise<Stored<SessionListing[]>> {
+    return this.#attempt(async () => ({
+      ok: true,
+      value: await listings(this.#db, await this.#locks.held(), { onProgress, isWanted }),
+    }));
   }
 
   sessionsOfDay(dayId: string): Promise<Stored<SessionListing[]>> {
@@ -155,8 +156,10 @@ export class IdbSessionStore implements SessionStore {
     const { sessions, sets, pieces, listings: listed, desk } = this.#db;
     // Held before it is noted: a visit that begins meanwhile leaves the session's videos and reviews alone.
     await this.#deleted.hold(sessionId);
-    const deleted = await this.#attempt(() =>
-      this.#db.transaction('rw', [sessions, sets, pieces, listed, desk], async () => {
+    const deleted = await this.#attempt(async () => {
+      // Loaded with its first use, and before the transaction, which waits for nothing else.
+      const { noteDeleted } = await import('./deleted-sessions.ts');
+      return this.#db.transaction('rw', [sessions, sets, pieces, listed, desk], async () => {
         await noteDeleted(this.#db, sessionId);
         await sessions.delete(sessionId);
         await listed.delete(sessionId);
@@ -169,8 +172,8 @@ export class IdbSessionStore implements SessionStore {
           .between(...keysFrom(sessionId))
           .delete();
         return STORED;
-      }),
-    );
+      });
+    });
     if (deleted.ok) this.#locks.release(sessionId);
     return deleted;
   }

@@ -65,8 +65,8 @@ export interface KeyRow {
 }
 
 /**
- * What there is one of: the id of the plan that sessions follow, the plan that is being written, and the ids of sessions that
- * were deleted and whose videos and reviews are still here, so that they can be brought back with them.
+ * What there is one of: the id of the plan that sessions follow, the plan that is being written, and the sessions that
+ * were deleted (deleted-sessions.ts) and whose videos and reviews are still here, so that they can be brought back with them.
  */
 interface DeskRow {
   readonly key: 'followed' | 'draft' | 'deleted';

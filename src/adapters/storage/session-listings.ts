@@ -12,6 +12,8 @@ import type { ListingRow, SessionDatabase, SessionRow } from './session-database
 
 /** Sessions whose listing is made in one transaction; between two the page can draw. */
 const AT_ONCE = 50;
+/** Listings that are read at once: the browser copies them on the page's own thread. Chosen for this tool. */
+const PAGE_ROWS = 500;
 
 /** A session that has no listing yet, and what a listing would say; null where its rows cannot be read. */
 interface Unlisted {
@@ -40,24 +42,46 @@ export async function relist(db: SessionDatabase, sessionId: string): Promise<Un
   return { row, facts };
 }
 
+/** Which sessions, who hears how far it is, and who knows whether it is wanted at all any more. */
+interface Asked {
+  readonly dayId?: string;
+  readonly onProgress?: ((share: number) => void) | undefined;
+  readonly isWanted?: (() => boolean) | undefined;
+}
+
 /** What a list says of the sessions in these rows, or of all; the rest is worked out from the sessions themselves. */
 export async function listings(
   db: SessionDatabase,
   recording: ReadonlySet<string>,
-  { dayId, onProgress }: { readonly dayId?: string; readonly onProgress?: (share: number) => void } = {},
+  { dayId, onProgress, isWanted = () => true }: Asked = {},
 ): Promise<SessionListing[]> {
   const unlisted = await unlistedIds(db);
   const made: SessionListing[] = [];
-  for (let from = 0; from < unlisted.length; from += AT_ONCE) {
+  for (let from = 0; from < unlisted.length && isWanted(); from += AT_ONCE) {
     onProgress?.(from / unlisted.length);
     made.push(...(await listSome(db, unlisted.slice(from, from + AT_ONCE), recording)));
   }
-  const kept = dayId === undefined ? db.listings.toCollection() : db.listings.where({ dayId });
+  const kept =
+    dayId === undefined ? await everyRow(db, isWanted) : await db.listings.where({ dayId }).toArray();
   const others = new Set(made.map(({ id }) => id));
-  const listed = (await kept.toArray()).filter((row) => !others.has(row.id)).map(finished);
+  const listed = kept.filter((row) => !others.has(row.id)).map(finished);
   const all = [...made.filter(({ plan }) => dayId === undefined || plan?.dayId === dayId), ...listed];
   const madeAt = new Map(all.map(({ id, createdAt }) => [id, Date.parse(createdAt)]));
   return all.sort((a, b) => (madeAt.get(b.id) ?? 0) - (madeAt.get(a.id) ?? 0));
+}
+
+/** All listings at one moment, some at a time: between two the page can draw, and do what was asked for since. */
+function everyRow(db: SessionDatabase, isWanted: () => boolean): Promise<ListingRow[]> {
+  return db.transaction('r', db.listings, async () => {
+    const rows: ListingRow[] = [];
+    for (;;) {
+      const after = rows.at(-1)?.id;
+      const from = after === undefined ? db.listings.toCollection() : db.listings.where('id').above(after);
+      const some = await from.limit(PAGE_ROWS).toArray();
+      rows.push(...some);
+      if (some.length < PAGE_ROWS || !isWanted()) return rows;
+    }
+  });
 }
 
 /** Listings of the sessions that are not finished and not being recorded, without looking at any other. */

@@ -5,6 +5,9 @@ import { readReviewValue } from '../../core/review/read-review.ts';
 import { readHeader } from '../../core/session/migrations.ts';
 import type { SessionStore } from '../../core/session/session-store.ts';
 import { keptVideoSchema } from '../../core/session/video-store.ts';
+import { keyPairSchema } from '../../core/exchange/sealing.ts';
+import { besideRefusal } from './beside-rows.ts';
+import { KEY_PAIR } from './key-names.ts';
 import type { SessionDatabase } from './session-database.ts';
 import { relist, unlistedIds } from './session-listings.ts';
 
@@ -47,11 +50,12 @@ export async function checkStore(
       troubles.push({ table: 'sessions', key: id, kind: 'unreadable', detail: loaded.detail });
   }
   await checkDocuments(db, troubles);
+  await checkBeside(db, troubles);
   return { counts, troubles, isThorough: true };
 }
 
 async function countRows(db: SessionDatabase): Promise<StoreFindings['counts']> {
-  const { sessions, sets, pieces, plans, days, decisions, reviews, videos } = db;
+  const { sessions, sets, pieces, plans, days, decisions, reviews, videos, beside, keys } = db;
   return {
     sessions: await sessions.count(),
     sets: await sets.count(),
@@ -61,6 +65,8 @@ async function countRows(db: SessionDatabase): Promise<StoreFindings['counts']> 
     decisions: await decisions.count(),
     reviews: await reviews.count(),
     videos: await videos.count(),
+    beside: await beside.count(),
+    keys: await keys.count(),
   };
 }
 
@@ -107,7 +113,15 @@ const GATES: readonly [CheckedTable, (row: Record<string, unknown>) => string | 
   ['decisions', ({ decision }) => decisionSchema.safeParse(decision).error?.message ?? null],
   ['reviews', ({ review }) => refusalOf(readReviewValue(review))],
   ['videos', (row) => keptVideoSchema.safeParse(row).error?.message ?? null],
+  ['keys', keyRefusal],
 ];
+
+/** Says nothing of what stands in the row: it may be a secret. What has another name is of a newer version. */
+function keyRefusal({ name, value }: Record<string, unknown>): string | null {
+  if (typeof name !== 'string' || !name.startsWith(KEY_PAIR)) return null;
+  const pair = keyPairSchema.safeParse(value);
+  return pair.success && KEY_PAIR + pair.data.publicKey === name ? null : 'It is no key pair.';
+}
 
 /** Whether a row that was in trouble is a good one by now: it was written anew since the check. */
 export function isMended(table: CheckedTable, row: Record<string, unknown>): boolean {
@@ -128,6 +142,14 @@ async function checkDocuments(db: SessionDatabase, troubles: Found): Promise<voi
         if (detail !== null) troubles.push({ table, key, kind: 'unreadable', detail });
       }
     }
+  }
+}
+
+async function checkBeside(db: SessionDatabase, troubles: Found): Promise<void> {
+  for (const key of await db.beside.toCollection().primaryKeys()) {
+    const row = await db.beside.get(key);
+    const detail = row === undefined ? null : await besideRefusal(row);
+    if (detail !== null) troubles.push({ table: 'beside', key, kind: 'unreadable', detail });
   }
 }
 

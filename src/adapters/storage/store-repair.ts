@@ -1,6 +1,7 @@
 import { contentId } from '../../core/backup/restore.ts';
 import type { AsideValue } from '../../core/backup/backup-lines.ts';
 import type { CheckedTable, Trouble } from '../../core/backup/store-care.ts';
+import { besideAsPlain, besideRefusal } from './beside-rows.ts';
 import { keysFrom, type SessionDatabase } from './session-database.ts';
 import { isMended } from './store-check.ts';
 
@@ -10,6 +11,7 @@ import { isMended } from './store-check.ts';
  */
 export async function setAsideTrouble(db: SessionDatabase, trouble: Trouble, at: string): Promise<void> {
   const { table, key } = trouble;
+  if (table === 'beside') return setBesideAside(db, String(key), at);
   const isSession = table === 'sessions' && typeof key === 'string';
   const ofSessions = [db.sessions, db.sets, db.pieces, db.listings];
   const tables = isSession || trouble.kind === 'alone' ? ofSessions : [db.table(table)];
@@ -17,6 +19,19 @@ export async function setAsideTrouble(db: SessionDatabase, trouble: Trouble, at:
     if (trouble.kind === 'alone' && (await belongs(db, trouble))) return;
     const value = isSession ? await takeSession(db, key) : await takeRow(db, table, key);
     if (value !== null) await db.aside.put({ id: idOf(value, key), ...value, setAsideAt: at });
+  });
+}
+
+/** The same of what stands beside something of its name; its content is read before, because a transaction waits for nothing else. */
+async function setBesideAside(db: SessionDatabase, key: string, at: string): Promise<void> {
+  const row = await db.beside.get(key);
+  if (row === undefined || (await besideRefusal(row)) === null) return;
+  const value = { table: 'beside', key, value: await besideAsPlain(row) };
+  await db.transaction('rw', db.beside, db.aside, async () => {
+    // Whoever deleted it meanwhile does not want it back.
+    if ((await db.beside.get(key)) === undefined) return;
+    await db.aside.put({ id: idOf(value, key), ...value, setAsideAt: at });
+    await db.beside.delete(key);
   });
 }
 

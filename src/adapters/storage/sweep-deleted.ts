@@ -1,4 +1,4 @@
-import { deletedIds } from './deleted-sessions.ts';
+import { deletedIds, takeNotes } from './deleted-sessions.ts';
 import { keysFrom, type SessionDatabase } from './session-database.ts';
 import { SessionLocks } from './session-locks.ts';
 
@@ -23,8 +23,7 @@ export async function sweepDeleted(db: SessionDatabase): Promise<void> {
           .where(':id')
           .between(...keysFrom(id))
           .delete();
-    const left = deleted.filter(stays);
-    if (left.length === 0) await desk.delete('deleted');
-    else await desk.put({ key: 'deleted', value: left });
+    const left = new Set(deleted.filter(stays));
+    await takeNotes(db, ({ id }) => !left.has(id));
   });
 }

@@ -3,7 +3,17 @@ import type { AsideValue, BackupCounts, BackupItem } from './backup-lines.ts';
 
 /** The tables whose rows are looked at. */
 export type CheckedTable =
-  'sessions' | 'sets' | 'pieces' | 'plans' | 'days' | 'decisions' | 'reviews' | 'videos';
+  | 'sessions'
+  | 'sets'
+  | 'pieces'
+  | 'plans'
+  | 'days'
+  | 'decisions'
+  | 'reviews'
+  | 'videos'
+  /** What came under the name of something else. */
+  | 'beside'
+  | 'keys';
 
 /** Something that is wrong with what is kept. alone: it belongs to a session or set that is not kept. */
 export interface Trouble {

@@ -1,47 +1,59 @@
-import type { Hold, Repetition } from '../exercises/judgement.ts';
 import { HARDEST_WORDS } from '../feedback/answer-words.ts';
 import { PLANNED_EXERCISE_WORDS } from '../feedback/dose-words.ts';
-import { flagWords } from '../feedback/flag-words.ts';
+import { misfitSentence } from '../feedback/review-words.ts';
+import { correctedSession, type CorrectedSession } from '../review/corrected-session.ts';
+import { correctedJudgement } from '../review/corrections.ts';
+import type { ReviewDocument } from '../review/review-document.ts';
 import type { RecordOutline, SetOutline } from '../session/record-opener.ts';
+import { observedItems } from './fhir-corrections.ts';
 import {
   amount,
   collection,
   concept,
   derivedId,
-  measured,
   painConcept,
   programDevice,
   provenance,
   quantity,
   referenceTo,
   unnamedPatient,
-  yesOrNo,
   type FhirPart,
   type FhirResource,
 } from './fhir-parts.ts';
 
 /**
  * A session as a FHIR R4 bundle: an observation for each set, with one for each hold and repetition under it, what was
- * asked and answered, the program, and where it comes from. It holds what the program judged; corrections stand in the
- * review.
+ * asked and answered, the program, and where it comes from. It holds what the program judged and what the review
+ * corrected of it, side by side (fhir-corrections.ts).
  * @param moment - when the bundle is made, with offset
+ * @param review - the review that holds, else the one that was begun; null without any
  */
-export function fhirSession(record: RecordOutline, moment: string): FhirResource {
+export function fhirSession(
+  record: RecordOutline,
+  moment: string,
+  review: ReviewDocument | null = null,
+): FhirResource {
   const device = programDevice(record.software);
   const patient = unnamedPatient(record.plan?.planId ?? record.id);
   const questions = setQuestionnaire();
-  const of = { record, subject: referenceTo(patient), device: referenceTo(device) };
+  const of = {
+    record,
+    subject: referenceTo(patient),
+    device: referenceTo(device),
+    corrected: correctedSession(record, review),
+    isSigned: review !== null && review.signOff !== null,
+  };
   const sets = record.sets.map((set, index) => observationsOfSet(set, index, of));
   const answers = record.sets.map((set, index) => responseOf(set, index, of, questions));
-  const observed = sets.flat();
   const source = { id: record.id, display: 'Session record' };
-  const made = [...observed, ...answers];
+  const made = [...sets.flatMap(({ observations }) => observations), ...answers];
   return collection(derivedId('session-bundle', record.id), moment, [
     patient,
     device,
     questions,
     ...made,
     ...(made.length === 0 ? [] : [provenance(made, device, source, moment, null)]),
+    ...sets.flatMap(({ provenances }) => provenances),
   ]);
 }
 
@@ -49,99 +61,62 @@ interface Session {
   readonly record: RecordOutline;
   readonly subject: FhirPart;
   readonly device: FhirPart;
+  readonly corrected: CorrectedSession;
+  readonly isSigned: boolean;
 }
 
-/** The observation of a set, and those of its holds and repetitions before it. */
-function observationsOfSet(set: SetOutline, index: number, session: Session): FhirResource[] {
-  const { record, subject, device } = session;
+/** The observation of a set with those of its holds and repetitions before it, and where its corrections come from. */
+function observationsOfSet(
+  set: SetOutline,
+  setIndex: number,
+  { record, subject, device, corrected, isSigned }: Session,
+): { readonly observations: readonly FhirResource[]; readonly provenances: readonly FhirResource[] } {
   const { exercise, side } = record.settings;
-  const about = { status: 'final', subject, effectiveDateTime: set.startedAt, device };
-  const parts = [
-    ...set.judgement.holds.map((hold, place) => part(hold, place, 'Hold', holdComponents(hold))),
-    ...set.judgement.repetitions.map((each, place) =>
-      part(each, place, 'Repetition', repetitionComponents(each)),
-    ),
-  ];
-  function part(item: Hold | Repetition, place: number, name: string, component: FhirPart[]): FhirResource {
-    return {
-      resourceType: 'Observation',
-      id: derivedId('observation', record.id, String(index), name, String(place)),
-      ...about,
-      code: concept(`${name} ${place + 1}: ${PLANNED_EXERCISE_WORDS[exercise]}`),
-      component,
-      ...(item.flags.length === 0
-        ? {}
-        : { note: item.flags.map(({ kind }) => ({ text: flagWords(kind).therapist })) }),
-    };
-  }
+  const about = { subject, effectiveDateTime: set.startedAt, device };
+  const after = corrected.sets[setIndex] ?? correctedJudgement(set.judgement, []);
+  const { observations, members, provenances } = observedItems(
+    { recordId: record.id, setIndex, exercise, judgement: set.judgement, about },
+    after,
+    isSigned,
+  );
+  const { holds, repetitions } = isSigned ? after.judgement : set.judgement;
   const { share, totalSeconds } = set.measuredTime;
+  const notes = [
+    ...(set.cutOff ? ['Recording broke off before the set was ended.'] : []),
+    ...(isSigned && provenances.length > 0
+      ? ['Members and counts are as a review left them; what the program judged stands beside them.']
+      : []),
+    ...corrected.misfits
+      .filter(({ correction }) => correction.setIndex === setIndex)
+      .map(({ why }) => misfitSentence(why)),
+  ];
   const whole: FhirResource = {
     resourceType: 'Observation',
-    id: derivedId('observation', record.id, String(index)),
+    id: derivedId('observation', record.id, String(setIndex)),
+    status: isSigned && provenances.length > 0 ? 'corrected' : 'final',
     ...about,
-    code: concept(`Set ${index + 1}: ${PLANNED_EXERCISE_WORDS[exercise]}`),
+    code: concept(`Set ${setIndex + 1}: ${PLANNED_EXERCISE_WORDS[exercise]}`),
     bodySite: concept(`${side === 'left' ? 'Left' : 'Right'} elbow`),
     method: concept('Landmarks of the body in video from one camera'),
     component: [
       ...amount('Length of the set', totalSeconds, 's'),
       ...amount('Part of the time with a measured elbow', share, 'percent'),
-      ...amount('Holds', set.judgement.holds.length, 'count'),
-      ...amount('Repetitions, partial ones included', set.judgement.repetitions.length, 'count'),
+      ...amount('Holds', holds.length, 'count'),
+      ...amount('Repetitions, partial ones included', repetitions.length, 'count'),
       ...amount('Least elbow flexion', set.elbowFlexion?.leastDeg ?? null, 'deg'),
       ...amount('Largest elbow flexion', set.elbowFlexion?.mostDeg ?? null, 'deg'),
       ...pain('Pain before the set', set.answers.painBefore),
       ...pain('Pain after the set', set.answers.painAfter),
       ...amount('Effort felt over the set', set.answers.effort, 'score'),
     ],
-    ...(parts.length === 0 ? {} : { hasMember: parts.map(referenceTo) }),
-    ...(set.cutOff ? { note: [{ text: 'Recording broke off before the set was ended.' }] } : {}),
+    ...(members.length === 0 ? {} : { hasMember: members.map(referenceTo) }),
+    ...(notes.length === 0 ? {} : { note: notes.map((text) => ({ text })) }),
   };
-  return [...parts, whole];
+  return { observations: [...observations, whole], provenances };
 }
 
 function pain(text: string, rating: number | null): FhirPart[] {
   return rating === null ? [] : [{ code: painConcept(text), valueQuantity: quantity(rating, 'score') }];
-}
-
-function holdComponents(hold: Hold): FhirPart[] {
-  return [
-    ...amount('Start, in the time of the set', hold.startSeconds, 's'),
-    ...amount('End, in the time of the set', hold.endSeconds, 's'),
-    ...amount('Time in the target range', hold.inRangeSeconds, 's'),
-    ...amount(
-      'Part of the time from first entry to last exit in the target range',
-      hold.inRangeShare,
-      'percent',
-    ),
-    ...measured('Elbow flexion, mean', hold.meanFlexionDeg, 'deg'),
-    ...amount('Elbow flexion, standard deviation', hold.flexionSdDeg, 'deg'),
-    ...measured('Drift of elbow flexion', hold.driftDegPer10s, 'degPer10s'),
-    ...measured('Forearm from the horizontal', hold.forearmFromHorizontalDeg, 'deg'),
-    ...measured('Elbow in front of the shoulder', hold.elbowForwardUpperArms, 'upperArms'),
-    ...measured('Rise of the hand', hold.handRiseUpperArms, 'upperArms'),
-  ];
-}
-
-function repetitionComponents(each: Repetition): FhirPart[] {
-  return [
-    ...amount('Start, in the time of the set', each.startSeconds, 's'),
-    ...amount('End, in the time of the set', each.endSeconds, 's'),
-    ...yesOrNo('Partial repetition', each.partial),
-    ...yesOrNo('Shoulder-dominant', each.shoulderDominant),
-    ...amount('Time of bending', each.shorteningSeconds, 's'),
-    ...amount('Time at the top', each.topSeconds, 's'),
-    ...amount('Time of lowering', each.loweringSeconds, 's'),
-    ...amount('Mean speed of lowering', each.loweringSpeedDegPerS, 'degPerS'),
-    ...measured('Elbow flexion at the start', each.startFlexionDeg, 'deg'),
-    ...measured('Elbow flexion at the top', each.topFlexionDeg, 'deg'),
-    ...measured('Range of elbow flexion', each.rangeDeg, 'deg'),
-    ...measured('Travel of the torso', each.torsoTravelCm, 'cm'),
-    ...measured('Movement of the upper arm', each.upperArmMovementDeg, 'deg'),
-    ...measured('Sway of the trunk', each.trunkSwayDeg, 'deg'),
-    ...(each.row === null
-      ? []
-      : measured("Shoulder's share of the work", each.row.shoulderWorkShare, 'percent')),
-  ];
 }
 
 const SET_QUESTIONS = [
@@ -172,7 +147,7 @@ function setQuestionnaire(): FhirResource {
 function responseOf(
   { answers, startedAt }: SetOutline,
   index: number,
-  { record, subject }: Session,
+  { record, subject }: Pick<Session, 'record' | 'subject'>,
   questionnaire: FhirResource,
 ): FhirResource {
   const given: readonly (readonly [linkId: (typeof SET_QUESTIONS)[number]['linkId'], values: FhirPart[]])[] =

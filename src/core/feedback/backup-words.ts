@@ -74,5 +74,8 @@ export function findingsSentence({ counts, troubles, isThorough }: StoreFindings
     ...(unreadable > 0 ? [`${unreadable} cannot be read`] : []),
     ...(alone > 0 ? [`${alone} ${alone === 1 ? 'belongs' : 'belong'} to nothing that is kept`] : []),
   ].join(', ');
-  return `Checked: ${looked}. ${found}. They are shown nowhere. Set them aside: they can be downloaded, and nothing of them is thrown away.`;
+  const keys = troubles.some(({ table }) => table === 'keys')
+    ? ' A key is among them: what you then download may hold it openly, so keep that to yourself; backups leave it out. Take in its saved key file again.'
+    : '';
+  return `Checked: ${looked}. ${found}. They are shown nowhere. Set them aside: they can be downloaded, and nothing of them is thrown away.${keys}`;
 }

@@ -54,9 +54,12 @@ export interface SessionStore {
   finishSession(sessionId: string): Promise<Stored<null>>;
   /**
    * All kept sessions that can be read, the newest first. Quick for ten thousand; where the list must be made first (the
-   * first time after an update), onProgress hears the share that is done, 0 to 1.
+   * first time after an update), onProgress hears the share that is done, 0 to 1. Once isWanted says no it gives what it has.
    */
-  listSessions(onProgress?: (share: number) => void): Promise<Stored<SessionListing[]>>;
+  listSessions(
+    onProgress?: (share: number) => void,
+    isWanted?: () => boolean,
+  ): Promise<Stored<SessionListing[]>>;
   /** The sessions that belong to a training day, the newest first. */
   sessionsOfDay(dayId: string): Promise<Stored<SessionListing[]>>;
   /** The sessions that broke off and are not being recorded elsewhere, the newest first. */

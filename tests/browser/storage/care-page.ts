@@ -27,6 +27,10 @@ export interface CarePage {
   empty(): Promise<void>;
   /** Writes a row that nobody can read in the place of one of a table. */
   damage(table: 'sessions' | 'plans' | 'days' | 'decisions' | 'reviews'): Promise<void>;
+  /** Cuts what stands beside short, and writes a key that is none. */
+  damageBesideAndKeys(): Promise<void>;
+  /** The lines of the backup as text. */
+  backupText(): Promise<string>;
   check(): Promise<readonly Trouble[]>;
   repair(): Promise<number>;
   clearAside(): Promise<void>;
@@ -187,6 +191,21 @@ async function damage(table: Parameters<CarePage['damage']>[0]): Promise<void> {
   db.close();
 }
 
+async function damageBesideAndKeys(): Promise<void> {
+  const db = new SessionDatabase();
+  const rows = await db.beside.toArray();
+  for (const row of rows) await db.beside.put({ ...row, content: row.content.slice(0, 100) });
+  await db.keys.put({ name: 'key-pair:age1', value: { secretKey: 'AGE-SECRET-KEY-1BROKEN' } });
+  await db.keys.put({ name: 'of a newer version', value: 1 });
+  db.close();
+}
+
+async function backupText(): Promise<string> {
+  let text = '';
+  if (file !== null) for await (const line of unpackLines(file)) text += `${line}\n`;
+  return text;
+}
+
 async function check(): Promise<readonly Trouble[]> {
   const found = await (await careOf()).check(true, WATCH);
   if (!found.ok) throw new Error(found.problem);
@@ -206,6 +225,8 @@ window.carePage = {
   restore,
   empty: () => Dexie.delete('forearmed'),
   damage,
+  damageBesideAndKeys,
+  backupText,
   check,
   repair,
   clearAside: async () => void (await (await careOf()).clearAside()),

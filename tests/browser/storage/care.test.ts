@@ -81,6 +81,36 @@ describe('repair', () => {
   });
 });
 
+describe('what stands beside, and keys', () => {
+  it('are checked too, and set aside as they were; no backup has what was a key', async () => {
+    await care('damageBesideAndKeys');
+    expect((await care('check')).map(({ table, kind }) => `${table} ${kind}`).toSorted()).toEqual([
+      'beside unreadable',
+      'keys unreadable',
+    ]);
+    expect(JSON.stringify(await care('check'))).not.toContain('AGE-SECRET-KEY');
+    expect(await care('repair')).toBe(2);
+    expect(await care('check')).toEqual([]);
+    const after = await care('contents');
+    expect(after['beside']).toEqual([]);
+    expect(after['keys']?.join()).toContain('of a newer version');
+    const aside = after['aside']?.join() ?? '';
+    expect(aside).toContain('AGE-SECRET-KEY-1BROKEN');
+    // The hundred bytes that were left, in base64.
+    const cut = /"content":"([^"]+)"/.exec(aside)?.[1] ?? '';
+    expect(Buffer.from(cut, 'base64')).toHaveLength(100);
+    await care('backUp');
+    const backup = await care('backupText');
+    expect(backup).toContain(cut);
+    expect(backup).not.toContain('AGE-SECRET-KEY');
+    await care('clearAside');
+    await care('empty');
+    await page.evaluate(([id, review]) => window.carePage?.fill(id, review), [randomUUID(), REVIEW] as const);
+    before = await care('contents');
+    await care('backUp');
+  });
+});
+
 describe('a check', () => {
   it('finds nothing wrong with sessions that come while it looks, and repair takes nothing out of them', async () => {
     const found = await page.evaluate(async () => {
@@ -147,6 +177,79 @@ describe('a session that is deleted', () => {
     await page.close();
     // The browser lets go of a closed tab's lock a moment after the tab is gone.
     await expect.poll(() => rows(other), { timeout: 20_000 }).toEqual([0, 0]);
+    await other.close();
+  });
+});
+
+describe('erasing a person', () => {
+  it('takes reviews and videos of sessions deleted in this visit at once, leaves those of others, and gives all back', async () => {
+    page = await browser.newPage();
+    await care('empty');
+    const reviews = await page.evaluate(async (review) => {
+      const all = window.carePage;
+      const opened = await window.storageParts?.openSessionStore();
+      if (!all || !opened?.eraser) throw new Error('no page');
+      const [theirs, others] = [crypto.randomUUID(), crypto.randomUUID()];
+      await all.fill(theirs, review);
+      const loaded = await opened.store.loadSession(theirs);
+      const listed = await opened.plans.listPlans();
+      const planId = listed.ok ? (listed.value[0]?.planId ?? '') : '';
+      if (!loaded.ok) throw new Error(loaded.problem);
+      const ofPlan = { planId, planVersion: 1, stageKey: 's', exerciseKey: 'e', dayId: crypto.randomUUID() };
+      // One that followed the plan and one that followed none, each with its review; then both are deleted.
+      await opened.store.deleteSession(theirs);
+      const store = await opened.reviews();
+      for (const [id, plan] of [
+        [theirs, ofPlan],
+        [others, null],
+      ] as const) {
+        await opened.store.importRecord({ ...loaded.value, id, plan });
+        await store.keepReview({
+          ...(review as never as Parameters<typeof store.keepReview>[0]),
+          id,
+          sessionId: id,
+        });
+        await opened.store.deleteSession(id);
+      }
+      const kept = async (): Promise<string[]> => {
+        const found = await store.listReviews();
+        return found.ok
+          ? found.value.items.map(({ sessionId }) => (sessionId === theirs ? 'theirs' : 'others'))
+          : [];
+      };
+      const before = await kept();
+      const none = {
+        decisions: [],
+        days: [],
+        sessions: [],
+        reviews: [],
+        videos: [],
+        unreadable: 0,
+        plans: [],
+      };
+      const eraser = await opened.eraser();
+      const erased = await eraser.erase({ ...none, whose: { kind: 'plan', planId } });
+      const after = await kept();
+      const videos = await (await opened.videos?.())?.listVideos();
+      if (erased.ok) await eraser.putBack(erased.value);
+      const back = await kept();
+      // The next visit's sweep knows both again.
+      return { before, after, videos: videos?.ok === true ? videos.value.length : -1, back };
+    }, REVIEW);
+    expect(reviews.before.toSorted()).toEqual(['others', 'theirs', 'theirs']);
+    expect(reviews.after).toEqual(['others']);
+    expect(reviews.videos).toBe(0);
+    expect(reviews.back.toSorted()).toEqual(reviews.before.toSorted());
+    const other = await browser.newPage();
+    await page.close();
+    const left = (): Promise<number> =>
+      other.evaluate(async () => {
+        const opened = await window.storageParts?.openSessionStore();
+        await opened?.sweep();
+        const listed = await (await opened?.reviews())?.listReviews();
+        return listed?.ok === true ? listed.value.items.length : -1;
+      });
+    await expect.poll(left, { timeout: 20_000 }).toBe(0);
     await other.close();
   });
 });

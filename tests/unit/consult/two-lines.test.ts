@@ -83,15 +83,15 @@ describe('two sides of a consult', () => {
     const pair = sides();
     await linkUp(pair);
     expect(stages(pair)).toEqual(['checking', 'checking']);
-    expect(pair.therapist.line.phrase).toHaveLength(3);
-    expect(pair.patient.line.phrase).toEqual(pair.therapist.line.phrase);
+    expect(pair.therapist.line.phrase.words).toHaveLength(3);
+    expect(pair.patient.line.phrase.words).toEqual(pair.therapist.line.phrase.words);
     pair.patient.line.sayPhrase(true);
     pair.memory.settle();
     expect(stages(pair)).toEqual(['checking', 'checking']);
     pair.therapist.line.sayPhrase(true);
     pair.memory.settle();
     expect(stages(pair)).toEqual(['joined', 'joined']);
-    expect([pair.therapist.line.refused, pair.patient.line.refused]).toEqual([null, null]);
+    expect([pair.therapist.line.refusals.latest, pair.patient.line.refusals.latest]).toEqual([null, null]);
   });
 
   it('end when one says that the words differ', async () => {
@@ -112,7 +112,7 @@ describe('two sides of a consult', () => {
     const [message] = pair.therapist.live;
     if (message === undefined) throw new Error('nothing came');
     expect(message).toMatchObject({ timeSeconds: LIVE.timeSeconds, elbowFlexionDeg: LIVE.elbowFlexionDeg });
-    expect(pair.therapist.line.ageMs(message.measuredMs)).toBeCloseTo(250, 3);
+    expect(pair.therapist.line.clock.ageMs(message.measuredMs)).toBeCloseTo(250, 3);
   });
 
   it('have the same course after a gap in which both went on, and what is late is not done', async () => {
@@ -137,8 +137,8 @@ describe('two sides of a consult', () => {
       { content: { ...CUE, cueId: 2 }, isDue: false },
       { content: { what: 'set-asked', action: 'stop', name: null }, isDue: true },
     ]);
-    expect(therapist.line.lines).toHaveLength(5);
-    expect(patient.line.lines).toEqual(therapist.line.lines);
+    expect(therapist.line.course.lines).toHaveLength(5);
+    expect(patient.line.course.lines).toEqual(therapist.line.course.lines);
   });
 
   it('go on in a new link after one that broke for good', async () => {
@@ -149,9 +149,9 @@ describe('two sides of a consult', () => {
     pair.therapist.line.add(NOTE);
     await join(pair);
     expect(stages(pair)).toEqual(['joined', 'joined']);
-    expect(pair.therapist.line.lines).toHaveLength(2);
-    expect(pair.patient.line.lines).toEqual(pair.therapist.line.lines);
-    expect([pair.therapist.line.refused, pair.patient.line.refused]).toEqual([null, null]);
+    expect(pair.therapist.line.course.lines).toHaveLength(2);
+    expect(pair.patient.line.course.lines).toEqual(pair.therapist.line.course.lines);
+    expect([pair.therapist.line.refusals.latest, pair.patient.line.refusals.latest]).toEqual([null, null]);
   });
 
   it('go on when a page was loaded again: the other side keeps what there was', async () => {
@@ -166,8 +166,11 @@ describe('two sides of a consult', () => {
     again.therapist.line.add(NOTE);
     pair.memory.settle();
     expect(again.patient.entries).toEqual([{ content: NOTE, isDue: true }]);
-    expect(again.therapist.line.lines.map(({ entry }) => entry.content.what)).toEqual(['set-begun', 'note']);
-    expect([again.therapist.line.refused, again.patient.line.refused]).toEqual([null, null]);
+    expect(again.therapist.line.course.lines.map(({ entry }) => entry.content.what)).toEqual([
+      'set-begun',
+      'note',
+    ]);
+    expect([again.therapist.line.refusals.latest, again.patient.line.refusals.latest]).toEqual([null, null]);
   });
 
   it('come together again in a link that only they could make, without comparing words again', async () => {
@@ -187,9 +190,9 @@ describe('two sides of a consult', () => {
     memory.setUp(true);
     memory.settle();
     expect(stages(pair)).toEqual(['joined', 'joined']);
-    expect(therapist.line.lines).toHaveLength(3);
-    expect(patient.line.lines).toEqual(therapist.line.lines);
-    expect([therapist.line.refused, patient.line.refused]).toEqual([null, null]);
+    expect(therapist.line.course.lines).toHaveLength(3);
+    expect(patient.line.course.lines).toEqual(therapist.line.course.lines);
+    expect([therapist.line.refusals.latest, patient.line.refusals.latest]).toEqual([null, null]);
   });
 
   it('wait for the other side as long as it takes, and end at once when one of them ends', async () => {
@@ -234,7 +237,7 @@ describe('a hostile other side', () => {
     for (const text of evil) {
       joining.send('record', text);
       memory.settle();
-      expect(therapist.line.refused).toMatch(/left out\.$/);
+      expect(therapist.line.refusals.latest).toMatch(/left out\.$/);
     }
     expect(therapist.entries).toEqual([]);
     expect(therapist.line.state.stage).toBe('joined');
@@ -250,6 +253,6 @@ describe('a hostile other side', () => {
     joining.send('record', JSON.stringify({ kind: 'media', type: 'answer', sdp: 'v=0' }));
     pair.memory.settle();
     expect(pair.therapist.live).toEqual([]);
-    expect(pair.therapist.line.refused).toMatch(/before the check phrase/);
+    expect(pair.therapist.line.refusals.latest).toMatch(/before the check phrase/);
   });
 });

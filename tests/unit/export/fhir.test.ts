@@ -12,6 +12,9 @@ import { outlineOf } from '../../../src/core/session/record-opener.ts';
 import { readRecord } from '../../../src/core/session/migrations.ts';
 import type { SessionRecord } from '../../../src/core/session/session-record.ts';
 import { inventedPlan } from '../../helpers/plan-days.ts';
+import { signedReview } from '../../../src/core/review/change-review.ts';
+import { outline } from '../review/sample-review.ts';
+import { CORRECTED_REVIEW } from './corrected-review.ts';
 import { sampleRecord, SAMPLE_MOMENT } from '../../helpers/sample-package.ts';
 
 /*
@@ -135,6 +138,11 @@ const BUNDLES: readonly (readonly [string, FhirResource])[] = [
   ['a session of curls', fhirSession(outlineOf(sampleRecord()), SAMPLE_MOMENT)],
   ['a session of holds', fhirSession(outlineOf(recordOf('v1-hold.record.json')), SAMPLE_MOMENT)],
   ['a session without a set', fhirSession(outlineOf({ ...sampleRecord(), sets: [] }), SAMPLE_MOMENT)],
+  [
+    'a session that was corrected and signed',
+    fhirSession(outline, SAMPLE_MOMENT, signedReview(CORRECTED_REVIEW, 'Invented Therapist', SAMPLE_MOMENT)),
+  ],
+  ['a session that was corrected and not signed', fhirSession(outline, SAMPLE_MOMENT, CORRECTED_REVIEW)],
   ['a plan', fhirPlan(inventedPlan(), SOFTWARE, SAMPLE_MOMENT)],
   [
     'a plan that asked nothing yet',
