@@ -233,7 +233,7 @@ export class ConsultLine {
     this.#state = stepLink(before, event);
     if (this.#state === before) return;
     if (this.#state.stage === 'joined' && !this.#hasEntered) this.#joined();
-    else if (this.#state.stage === 'joined' && before.stage === 'broken') this.#sendAll(this.course.unsent);
+    else if (this.#state.stage === 'joined' && before.stage === 'broken') this.#send(...this.course.unsent);
     if (this.#state.stage === 'ended') this.#part(this.#state.why);
   }
 
@@ -262,13 +262,13 @@ export class ConsultLine {
     if (hello === null) return;
     this.#send(hello);
     this.#send(this.clock.ask());
-    if (!this.#isReturn) this.#sendAll(this.phrase.begin(link.fingerprints));
+    if (!this.#isReturn) this.#send(...this.phrase.begin(link.fingerprints));
   }
 
   #joined(): void {
     this.#wasJoined = true;
     this.#hasEntered = true;
-    this.#sendAll(this.course.unsent);
+    this.#send(...this.course.unsent);
     // A line that closes meanwhile shows nothing, and says so by itself.
     if (this.#side === 'therapist') this.#link?.openMedia().catch(() => undefined);
     this.#send(this.media.showOn(this.#link));
@@ -276,12 +276,8 @@ export class ConsultLine {
     this.returnEars?.onJoined();
   }
 
-  #sendAll(messages: readonly RecordMessage[]): void {
-    for (const message of messages) this.#send(message);
-  }
-
-  #send(message: RecordMessage): void {
-    this.#link?.send('record', JSON.stringify(message));
+  #send(...messages: readonly RecordMessage[]): void {
+    for (const message of messages) this.#link?.send('record', JSON.stringify(message));
   }
 
   #take(link: PeerLink, channel: LinkChannel, text: string): void {
@@ -379,10 +375,10 @@ export class ConsultLine {
 
   /** The other side's first word of it may come before this side is told that the line is up. */
   #takePhrase(link: PeerLink, message: Extract<RecordMessage, { kind: 'commitment' | 'nonce' }>): void {
-    this.#sendAll(this.phrase.begin(link.fingerprints));
+    this.#send(...this.phrase.begin(link.fingerprints));
     const next = this.phrase.take(message);
     if (next === null) this.#refuse('out-of-order');
-    else this.#sendAll(next);
+    else this.#send(...next);
   }
 
   #refuse(problem: MessageProblem): void {
