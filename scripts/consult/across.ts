@@ -33,7 +33,8 @@ export interface AcrossPair {
 
 const APP_PORT = 4190;
 const TURN_PORT = 3478;
-const POOR_PORT = 3479;
+// Not beside the relay’s own: coturn takes the next one too.
+const POOR_PORT = 3500;
 /** Share of loss, milliseconds, kbit/s. */
 const POOR = ['0.05', '200', '300'];
 const TSX = [process.execPath, join(ROOT, 'node_modules/tsx/dist/cli.mjs')];
@@ -74,7 +75,8 @@ export async function openAcross(
       `--unsafely-treat-insecure-origin-as-secure=${urls[side].slice(0, -1)}`,
     ]);
     browsers.push(browser);
-    const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const page = await context.newPage();
     page.setDefaultTimeout(PATIENCE_MS);
     await record(page);
     return page;

@@ -47,7 +47,8 @@ export async function openPair(
   const open = async (args: readonly string[]): Promise<Page> => {
     const browser = await launchBrowser(executablePath, [...args, ...PLAIN_ADDRESSES]);
     browsers.push(browser);
-    const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const page = await context.newPage();
     page.setDefaultTimeout(PATIENCE_MS);
     page.on('request', (request) => {
       const url = request.url();

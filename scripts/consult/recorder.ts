@@ -29,7 +29,7 @@ const IN_PAGE = `
     const text = document.querySelector(selector)?.textContent?.replace(/\\s+/g, ' ').trim() ?? '';
     if (text !== (seen[name].at(-1)?.text ?? '')) seen[name].push({ atMs: nowMs(), text });
   };
-  setInterval(() => { look('count', '.figures .big > :last-child'); look('cue', '.room .cue'); }, 20);
+  setInterval(() => { look('count', '.numbers > :last-child .digits'); look('cue', '.room .cue'); }, 20);
 `;
 
 const momentsSchema = z.array(z.object({ atMs: z.number(), text: z.string() }));

@@ -19,6 +19,7 @@ export class LinePace {
   readonly #slot: LiveSlot;
   readonly #onChange: (left: LeftOut) => void;
   #quality: LineQuality = newQuality(0);
+  #sent = { bytes: 0, atSeconds: 0 };
   #timer: ReturnType<typeof setInterval> | undefined;
 
   constructor(connection: RTCPeerConnection, slot: LiveSlot, onChange: (left: LeftOut) => void) {
@@ -74,6 +75,7 @@ export class LinePace {
     let availableKbps: number | null = null;
     let roundTripMs: number | null = null;
     let lossShare: number | null = null;
+    let bytes = 0;
     const told = await this.#connection.getStats();
     for (const each of told.values()) {
       const stats: unknown = each;
@@ -82,6 +84,7 @@ export class LinePace {
         const value: unknown = Reflect.get(stats, name);
         return typeof value === 'number' ? value : null;
       };
+      if (stats.type === 'outbound-rtp') bytes += figure('bytesSent') ?? 0;
       if (stats.type === 'candidate-pair' && Reflect.get(stats, 'nominated') === true) {
         availableKbps = scaled(figure('availableOutgoingBitrate'), 1 / 1000) ?? availableKbps;
         roundTripMs = scaled(figure('currentRoundTripTime'), 1000) ?? roundTripMs;
@@ -91,8 +94,12 @@ export class LinePace {
       if (stats.type === 'remote-inbound-rtp' && ageMs <= TOLD_MS)
         lossShare = Math.max(lossShare ?? 0, figure('fractionLost') ?? 0);
     }
-    const waitingBytes = this.#slot.waitingBytes;
-    return { atSeconds: performance.now() / 1000, availableKbps, lossShare, roundTripMs, waitingBytes };
+    const { waitingBytes } = this.#slot;
+    const before = this.#sent;
+    const atSeconds = performance.now() / 1000;
+    this.#sent = { bytes, atSeconds };
+    const sentKbps = ((bytes - before.bytes) * 8) / 1000 / Math.max(0.1, atSeconds - before.atSeconds);
+    return { atSeconds, availableKbps, sentKbps, lossShare, roundTripMs, waitingBytes };
   }
 }
 

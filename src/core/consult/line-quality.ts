@@ -8,6 +8,8 @@ export interface LineSample {
   readonly atSeconds: number;
   /** What the way to the other side is held to carry. */
   readonly availableKbps: number | null;
+  /** Picture and sound as they are sent: where that is little, nothing is known of a line that would carry more. */
+  readonly sentKbps: number | null;
   /** Packets of picture and sound that did not come, 0 to 1. */
   readonly lossShare: number | null;
   readonly roundTripMs: number | null;
@@ -47,6 +49,8 @@ const RUNGS: readonly Rung[] = [
 const QUALITY_LIMITS = {
   /** Browsers begin with a low guess of what a line carries, and learn for some seconds. */
   learnSeconds: 8,
+  /** A line is filled when so much of what it carries is sent. */
+  filledShare: 0.6,
   /** More lost packets than this is what congestion control takes for an overfull line (10 %: RFC 8698 and others, from memory). */
   badLossShare: 0.1,
   goodLossShare: 0.08,
@@ -125,11 +129,16 @@ function moved(
 }
 
 function isBad(state: LineQuality, { atSeconds, ...sample }: LineSample): boolean {
-  const { availableKbps, lossShare, roundTripMs, waitingBytes } = sample;
+  const { availableKbps, sentKbps, lossShare, roundTripMs, waitingBytes } = sample;
   const isLearned = atSeconds - state.beganSeconds >= QUALITY_LIMITS.learnSeconds;
   const { needKbps, picture } = rungAt(state.rung);
   // What a line carries is learned from what is sent: without a picture nothing is known of it.
-  const isNarrow = isLearned && picture !== null && availableKbps !== null && availableKbps < needKbps;
+  const isNarrow =
+    isLearned &&
+    picture !== null &&
+    availableKbps !== null &&
+    availableKbps < needKbps &&
+    (sentKbps ?? Infinity) >= QUALITY_LIMITS.filledShare * availableKbps;
   return (
     isNarrow ||
     (lossShare ?? 0) > QUALITY_LIMITS.badLossShare ||

@@ -9,7 +9,7 @@ import {
   type LineSample,
 } from '../../../src/core/consult/line-quality.ts';
 
-const FINE = { availableKbps: 2_500, lossShare: 0, roundTripMs: 40, waitingBytes: 0 };
+const FINE = { availableKbps: 2_500, sentKbps: 900, lossShare: 0, roundTripMs: 40, waitingBytes: 0 };
 
 /** A second each; the rungs that were stood on, in order, with the second at which each was reached. */
 function run(
@@ -31,6 +31,10 @@ const leftAfter = ({ state }: ReturnType<typeof run>) => limitsOf(state).left;
 describe('what is sent on a poor line', () => {
   it('is everything on a good one, also while the browser still learns what it carries', () => {
     expect(run(60, (second) => ({ availableKbps: second < 8 ? 300 : 2_500 })).steps).toEqual([]);
+  });
+
+  it('is everything where the browser learned little because little was sent', () => {
+    expect(run(120, () => ({ availableKbps: 300, sentKbps: 90 })).steps).toEqual([]);
   });
 
   it('loses the picture step by step and then the sound where the figures wait, and never the figures', () => {
@@ -88,6 +92,7 @@ describe('what is sent on a poor line', () => {
     const figure = fc.option(fc.double({ min: 0, max: 5_000, noNaN: true }));
     const sample = fc.record({
       availableKbps: figure,
+      sentKbps: figure,
       lossShare: fc.option(fc.double({ min: 0, max: 1, noNaN: true })),
       roundTripMs: figure,
       waitingBytes: fc.nat(20_000),
