@@ -1,7 +1,7 @@
 /**
  * `npm run consult:networks [-- NAME ...]`: a consult through two network namespaces (Linux, as root, with Debian's coturn): directly, and
  * through a relay with the direct path blocked, each on a good line and on one with 5 % loss, 200 ms and 300 kbit/s on the patient's side. Then
- * the network is cut for 5, 20 and 60 s in a set, and each page is loaded again, and killed. NAME: direct, direct-poor, relayed, relayed-poor, cuts, pages.
+ * the network is cut for 5, 20 and 60 s in a set, each page is loaded again, and a tab is closed. NAME: direct, direct-poor, relayed, relayed-poor, cuts, pages.
  */
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
