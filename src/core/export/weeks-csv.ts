@@ -1,8 +1,9 @@
-import { dateOf, type DayNumber } from '../plan/calendar.ts';
+import type { DayNumber } from '../plan/calendar.ts';
 import { doneDose, setsOfDays, type DoneDose } from '../plan/done-dose.ts';
 import type { Trend } from '../plan/trend.ts';
 import type { Week } from '../plan/weeks.ts';
 import { decimals, toCsv, type Column } from './csv.ts';
+import { isoDate } from './iso-date.ts';
 
 /** One week with the sums of its sets. */
 interface WeekRow extends Week {
@@ -65,11 +66,4 @@ function trendColumns({ measure, exercise, unit, weeks }: Trend): Column<WeekRow
     },
     { name: `${name}_days`, cell: ({ monday }) => weekOf(monday)?.dayCount ?? 0 },
   ];
-}
-
-/** ISO 8601: 2026-03-02. */
-function isoDate(day: DayNumber): string {
-  const { year, month, day: ofMonth } = dateOf(day);
-  const two = (part: number): string => String(part).padStart(2, '0');
-  return `${String(year).padStart(4, '0')}-${two(month)}-${two(ofMonth)}`;
 }
