@@ -50,6 +50,10 @@ export function joinLater(first: JoinedFirst): LaterParts {
         };
 
   return {
+    newerVersion: async (planId) => {
+      const { waitingVersion } = await import('./state/waiting-version.ts');
+      return waitingVersion(planId, { exchange: opened.exchange, plans });
+    },
     board: once(async () => {
       const { PlanBoard } = await import('./state/plan-board.svelte.ts');
       const parts = { store: plans, records: store, outlines: records, reviews, exchange: opened.exchange };

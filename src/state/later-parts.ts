@@ -1,3 +1,4 @@
+import type { WaitingPlan } from '../core/exchange/waiting-plans.ts';
 import type { Caseload } from './caseload.svelte.ts';
 import type { Comparison } from './comparison.svelte.ts';
 import type { Consult } from './consult.svelte.ts';
@@ -22,6 +23,8 @@ export interface LaterParts {
   /** The reviews of sessions. */
   readonly desk: () => Promise<ReviewDesk>;
   readonly report: () => Promise<SessionReport>;
+  /** A newer version of a plan that came and waits; null where none does. */
+  readonly newerVersion: (planId: string) => Promise<WaitingPlan | null>;
   /** The consult between two browsers. */
   readonly consult: () => Promise<Consult>;
 }

@@ -8,6 +8,7 @@ import {
   takePlan,
   type WaitingPlan,
 } from '../../../src/core/exchange/waiting-plans.ts';
+import { waitingVersion } from '../../../src/state/waiting-version.ts';
 import type { Plan } from '../../../src/core/plan/plan.ts';
 import { inventedPlan, nextVersion, PLAN_ID } from '../../helpers/plan-days.ts';
 import { SAMPLE_MOMENT } from '../../helpers/sample-package.ts';
@@ -64,6 +65,19 @@ describe('a plan that comes in a package', () => {
     expect(await take(first, second)).toEqual(['same', 'waits']);
     expect(await followedVersion()).toBe(1);
     expect(await waiting()).toMatchObject([{ plan: { version: 2 }, inForce: { version: 1 } }]);
+  });
+
+  it('is told to whoever begins a day by the plan, and of no other plan', async () => {
+    const look = (planId: string) =>
+      waitingVersion(planId, { exchange: async () => stores.exchange, plans: stores.plans });
+    await take(first);
+    expect(await look(PLAN_ID)).toBeNull();
+    await take(second, third);
+    expect(await look(PLAN_ID)).toMatchObject({ plan: { version: 3 }, inForce: { version: 1 } });
+    expect(await look('another')).toBeNull();
+    const [one] = await waiting();
+    if (one !== undefined) await putInForce(one, stores);
+    expect(await look(PLAN_ID)).toBeNull();
   });
 
   it('is in force only when that is said, with the versions between', async () => {
