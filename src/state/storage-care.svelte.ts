@@ -95,23 +95,20 @@ export class StorageCare {
     this.#isCancelled = true;
   }
 
-  /**
-   * The check of every visit, done once in it: cheap, but of ten thousand sessions it holds up whoever opens one meanwhile.
-   * Says nothing when everything fits.
-   */
+  /** Counts the keys and what is set aside. */
   async look(): Promise<void> {
-    if (this.#work !== null) return;
     const pairs = await this.#parts.targets.exchange.keyPairs();
     this.#keyCount = pairs.ok ? pairs.value.length : 0;
-    if (!this.#isLooked) {
-      this.#isLooked = true;
-      const found = await this.#parts.care.check(false, {
-        onShare: () => undefined,
-        isCancelled: () => false,
-      });
-      if (found.ok && found.value.troubles.length > 0) this.#result = { of: 'check', findings: found.value };
-    }
     await this.#countAside();
+  }
+
+  /** The check of every visit, done once in it; of ten thousand sessions it holds others up. Says nothing when all fits. */
+  async checkOnce(): Promise<void> {
+    if (this.#work !== null || this.#isLooked) return;
+    this.#isLooked = true;
+    const watch = { onShare: () => undefined, isCancelled: () => false };
+    const found = await this.#parts.care.check(false, watch);
+    if (found.ok && found.value.troubles.length > 0) this.#result = { of: 'check', findings: found.value };
   }
 
   /** Reads every part of the store through its gate. */
