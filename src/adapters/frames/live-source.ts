@@ -2,6 +2,7 @@ import type { FrameSource, SourceEnd, SourceKind, SourceProblem } from '../../co
 import { brightnessMeter } from './brightness.ts';
 import { fitSize } from './fit-size.ts';
 import { LEAST_STEP_SECONDS } from '../../core/pose/least-step.ts';
+import { SourceClock } from '../../core/pose/source-clock.ts';
 import { liveFrames } from './live-frames.ts';
 
 /** What a live source is, and what it means when its track ends by itself. */
@@ -24,6 +25,7 @@ export function liveSource(stream: MediaStream, facts: LiveFacts): FrameSource {
     const canvas = new OffscreenCanvas(1, 1);
     const context = canvas.getContext('2d', { alpha: false });
     const meter = brightnessMeter();
+    const clock = new SourceClock();
     let last = Number.NEGATIVE_INFINITY;
     while (!stopping.signal.aborted) {
       const frame = await frames.next();
@@ -31,6 +33,7 @@ export function liveSource(stream: MediaStream, facts: LiveFacts): FrameSource {
       // Time must rise: a picture given twice, or a clock set back, is dropped.
       if (frame.timeSeconds < last + LEAST_STEP_SECONDS || frame.width === 0) continue;
       last = frame.timeSeconds;
+      const timeSeconds = clock.since(last);
       const { width, height } = fitSize(frame.width, frame.height);
       // A shared window may change its size. Setting the same size would clear and cost for nothing.
       if (canvas.width !== width || canvas.height !== height) Object.assign(canvas, { width, height });
@@ -40,8 +43,8 @@ export function liveSource(stream: MediaStream, facts: LiveFacts): FrameSource {
         picture: canvas,
         widthPx: width,
         heightPx: height,
-        timeSeconds: frame.timeSeconds,
-        brightness: meter.look(canvas, frame.timeSeconds),
+        timeSeconds,
+        brightness: meter.look(canvas, timeSeconds),
       });
     }
     return endOf();

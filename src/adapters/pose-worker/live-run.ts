@@ -1,5 +1,6 @@
 import type { EstimatorError } from '../../core/pose/estimator-problem.ts';
 import type { FrameSource, SourceEnd, SourceProblem } from '../../core/pose/frame-source.ts';
+import { SourceClock } from '../../core/pose/source-clock.ts';
 import type { RunOptions, SeenPicture } from '../../core/pose/pose-service.ts';
 import { feedLive, type LiveFeed } from './live-feed.ts';
 import type { FromPoseWorker, LiveOptions } from './messages.ts';
@@ -23,6 +24,8 @@ export class LiveRun {
   #number = 0;
   #feed: LiveFeed | null = null;
   #stepSeconds: number;
+  /** Of all workers that measure the track: they tell the same times of it. */
+  readonly #clock = new SourceClock();
 
   constructor(facts: LiveRunFacts) {
     this.#facts = facts;
@@ -85,7 +88,9 @@ export class LiveRun {
     const latencyMs =
       capturedAtMs === null ? null : performance.timeOrigin + performance.now() - capturedAtMs;
     try {
-      this.#facts.take({ frame, picture: null, timing: { workMs, networkMs, latencyMs, dropped } });
+      const timeSeconds = this.#clock.since(frame.timeSeconds);
+      const timed = { ...frame, timeSeconds };
+      this.#facts.take({ frame: timed, picture: null, timing: { workMs, networkMs, latencyMs, dropped } });
     } catch (error) {
       this.#end.reject(error);
     }

@@ -10,7 +10,8 @@ export const REVIEW_VERSION = 1;
 
 const momentSchema = z.iso.datetime({ offset: true });
 const setIndexSchema = z.int().min(0).max(199).describe('Place of the set in the record, counted from 0.');
-const secondsSchema = z.number().min(0).max(86_400).describe("Seconds in the set's own clock.");
+/** Records of a camera that were made with an earlier version count from when the machine was started, which may be months ago. */
+const secondsSchema = z.number().min(0).max(1e8).describe("Seconds in the set's own clock.");
 
 /** A moment of a set. */
 const placeSchema = z.strictObject({ setIndex: setIndexSchema, timeSeconds: secondsSchema });
