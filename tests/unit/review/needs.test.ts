@@ -121,6 +121,16 @@ describe('what asks for a look', () => {
     expect(kindsOf(personOf(factsOf(quiet), [rose]))[0]).toBe('hand-rose');
   });
 
+  it('is a missing signature where the therapist works, and never on the machine where the plan is followed', () => {
+    const facts = factsOf({ '03-02': {}, '03-04': {}, '03-06': {} }, [stayOn('2026-03-09T20:00:00+01:00')]);
+    const came = [sessionOf('body-curl', { repetitions: 8 })];
+    const needsWhere = (followed: string | null): string[] =>
+      peopleOf([facts], came, followed).flatMap((person) => kindsOf(person));
+    expect(needsWhere(null)).toEqual(['not-signed']);
+    expect(needsWhere('another plan')).toEqual(['not-signed']);
+    expect(needsWhere(facts.planId)).toEqual([]);
+  });
+
   it('is what a training day keeps of a session whose record did not come', () => {
     expect(kindsOf(personOf(factsOf({ '03-09': { handRose: 0.3 } })))).toContain('hand-rose');
     expect(kindsOf(personOf(factsOf({ '03-09': { handRose: 0.02 } })))).not.toContain('hand-rose');
