@@ -116,6 +116,7 @@ export class Caseload {
     const listed = await plans.listPlans();
     if (!listed.ok) this.#problem = listed.problem;
     const ids = listed.ok ? listed.value.map(({ planId }) => planId) : [];
+    const followed = await plans.followed();
     const reviews = await this.#parts.reviews();
     const kept = itemsOf(await reviews.listReviews());
     const signed = signedAt(kept);
@@ -135,7 +136,7 @@ export class Caseload {
       listing,
       signedAt: signed.get(listing.id) ?? null,
     }));
-    const people = peopleOf(facts, came);
+    const people = peopleOf(facts, came, followed.ok ? (followed.value?.id ?? null) : null);
     const needs: PersonNeeds[] = [];
     let turnBegan = this.#parts.nowSeconds();
     for (const person of people) {

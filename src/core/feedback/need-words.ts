@@ -65,6 +65,12 @@ export function faultSentence(fault: Fault): string {
   return `${capitalised(faultWords(fault))}.`;
 }
 
+/** What the program judged in one session, a sentence each. A signature settles it, and it is shown all the same. */
+export function judgedSentences(faults: readonly Fault[], isSigned: boolean): string[] {
+  const before = isSigned ? 'As the program judged it, before the review: ' : '';
+  return faults.map((fault) => `${before}${isSigned ? `${faultWords(fault)}.` : faultSentence(fault)}`);
+}
+
 function faultsSentence(faults: readonly Fault[]): string {
   const [newest, ...others] = faults;
   if (newest === undefined) return '';

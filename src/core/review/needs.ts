@@ -57,7 +57,8 @@ export interface PersonNeeds {
 
 /**
  * What asks for a look, the most urgent first. A decision deals with pain, missed days and faults before it; a
- * signature deals with the faults of its session, and with nothing that is a matter of safety.
+ * signature deals with the faults of its session, and with nothing that is a matter of safety. Where the plan is followed on
+ * this machine nobody is asked to sign: that is done where the therapist works.
  * @param moment - now, with offset
  */
 export function needsOf(person: Person, moment: string): Need[] {
@@ -66,7 +67,7 @@ export function needsOf(person: Person, moment: string): Need[] {
   const open = person.sessions.filter(
     ({ listing, signedAt }) => listing.state === 'finished' && signedAt === null,
   );
-  if (open.length > 0) needs.push({ kind: 'not-signed', sessions: open });
+  if (open.length > 0 && !person.isFollowedHere) needs.push({ kind: 'not-signed', sessions: open });
   return needs.sort(byUrgency);
 }
 

@@ -32,6 +32,8 @@ export interface Person extends Omit<PlanFacts, 'planId'> {
   readonly planId: string | null;
   /** The newest first. */
   readonly sessions: readonly CameIn[];
+  /** The plan is followed on this machine: the sessions are done here, and signed elsewhere. */
+  readonly isFollowedHere: boolean;
 }
 
 /** The plan that a person follows now, or null where none is kept here. */
@@ -39,8 +41,15 @@ export function planOf({ versions }: Pick<Person, 'versions'>): Plan | null {
   return versions.at(-1) ?? null;
 }
 
-/** Everyone of whom something is kept, in no order that means anything; needs.ts puts them in order. */
-export function peopleOf(plans: readonly PlanFacts[], sessions: readonly CameIn[]): Person[] {
+/**
+ * Everyone of whom something is kept, in no order that means anything; needs.ts puts them in order.
+ * @param followedPlanId - the plan that is followed on this machine; null where none is
+ */
+export function peopleOf(
+  plans: readonly PlanFacts[],
+  sessions: readonly CameIn[],
+  followedPlanId: string | null = null,
+): Person[] {
   const byPlan = new Map<string, CameIn[]>();
   const alone: CameIn[] = [];
   for (const session of newestFirst(sessions)) {
@@ -54,9 +63,14 @@ export function peopleOf(plans: readonly PlanFacts[], sessions: readonly CameIn[
   }
   const kept = new Set(plans.map(({ planId }) => planId));
   const unknown = [...byPlan.keys()].filter((planId) => !kept.has(planId));
-  const nothing = { versions: [], days: [], decisions: [] };
+  const nothing = { versions: [], days: [], decisions: [], isFollowedHere: false };
   return [
-    ...plans.map((facts) => ({ ...facts, key: facts.planId, sessions: byPlan.get(facts.planId) ?? [] })),
+    ...plans.map((facts) => ({
+      ...facts,
+      key: facts.planId,
+      sessions: byPlan.get(facts.planId) ?? [],
+      isFollowedHere: facts.planId === followedPlanId,
+    })),
     ...unknown.map((planId) => ({ ...nothing, planId, key: planId, sessions: byPlan.get(planId) ?? [] })),
     ...alone.map((one) => ({ ...nothing, planId: null, key: one.listing.id, sessions: [one] })),
   ];

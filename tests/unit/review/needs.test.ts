@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { needSentence } from '../../../src/core/feedback/need-words.ts';
+import { judgedSentences, needSentence } from '../../../src/core/feedback/need-words.ts';
 import type { Decision } from '../../../src/core/plan/decision.ts';
+import { judgedFaults } from '../../../src/core/review/faults.ts';
 import { byNeed, needsOf, urgencyOf } from '../../../src/core/review/needs.ts';
 import { peopleOf, type CameIn, type Person, type PlanFacts } from '../../../src/core/review/people.ts';
 import { listedFacts } from '../../../src/core/session/session-listing.ts';
@@ -119,6 +120,27 @@ describe('what asks for a look', () => {
     expect(kindsOf(personOf(decided, [led]))).toEqual(['not-signed']);
     const rose = sessionOf('hold', { holds: 3, flagged: { 'hand-rising': 2 } });
     expect(kindsOf(personOf(factsOf(quiet), [rose]))[0]).toBe('hand-rose');
+  });
+
+  it('is still said of the session once it is signed, as what the program judged', () => {
+    const figures = { repetitions: 8, judgedRepetitions: 8, shoulderDominantRepetitions: 3 };
+    const faults = judgedFaults(sessionOf('body-curl', figures).listing, plan.progressRules);
+    expect(judgedSentences(faults, false)).toEqual([
+      '3 of 8 judged repetitions of the body-moving curl were shoulder-led.',
+    ]);
+    expect(judgedSentences(faults, true)).toEqual([
+      'As the program judged it, before the review: 3 of 8 judged repetitions of the body-moving curl were shoulder-led.',
+    ]);
+  });
+
+  it('is a missing signature where the therapist works, and never on the machine where the plan is followed', () => {
+    const facts = factsOf({ '03-02': {}, '03-04': {}, '03-06': {} }, [stayOn('2026-03-09T20:00:00+01:00')]);
+    const came = [sessionOf('body-curl', { repetitions: 8 })];
+    const needsWhere = (followed: string | null): string[] =>
+      peopleOf([facts], came, followed).flatMap((person) => kindsOf(person));
+    expect(needsWhere(null)).toEqual(['not-signed']);
+    expect(needsWhere('another plan')).toEqual(['not-signed']);
+    expect(needsWhere(facts.planId)).toEqual([]);
   });
 
   it('is what a training day keeps of a session whose record did not come', () => {
