@@ -11,7 +11,10 @@ import { takePlan, type Arrival } from './waiting-plans.ts';
 
 /** Where everything that belongs to people is kept. */
 export interface Stores {
-  readonly sessions: Pick<SessionStore, 'loadSession' | 'importRecord' | 'renewRecord' | 'deleteSession' | 'listSessions'>;
+  readonly sessions: Pick<
+    SessionStore,
+    'loadSession' | 'importRecord' | 'renewRecord' | 'deleteSession' | 'listSessions'
+  >;
   readonly plans: PlanStore;
   readonly reviews: ReviewStore;
   /** Null where nothing lasts: a video is not kept in memory. */

@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { decodeFrames } from '../../../src/core/session/quantised-frames.ts';
 import { sessionRecordSchema, type SessionRecord } from '../../../src/core/session/session-record.ts';
-import { axeFindings, FAKE_CAMERA, openApp, type OpenApp } from './open-app.ts';
+import { axeFindings, FAKE_CAMERA, openApp, type OpenApp } from '../../browser/ui-begin-live/open-app.ts';
 
 let app: OpenApp;
 beforeAll(async () => {

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { killRuns, stillReadable, type KillRun } from './kill-runs.ts';
-import { StorageBrowser } from './storage-browser.ts';
+import { killRuns, stillReadable, type KillRun } from '../../browser/storage/kill-runs.ts';
+import { StorageBrowser } from '../../browser/storage/storage-browser.ts';
 
 /** The short form of `npm run kill-campaign`. */
 const TIMES = 6;
