@@ -76,6 +76,7 @@ export class LinePace {
     let roundTripMs: number | null = null;
     let lossShare: number | null = null;
     let bytes = 0;
+    let isMachineSlow = false;
     const told = await this.#connection.getStats();
     for (const each of told.values()) {
       const stats: unknown = each;
@@ -84,7 +85,10 @@ export class LinePace {
         const value: unknown = Reflect.get(stats, name);
         return typeof value === 'number' ? value : null;
       };
-      if (stats.type === 'outbound-rtp') bytes += figure('bytesSent') ?? 0;
+      if (stats.type === 'outbound-rtp') {
+        bytes += figure('bytesSent') ?? 0;
+        isMachineSlow ||= Reflect.get(stats, 'qualityLimitationReason') === 'cpu';
+      }
       if (stats.type === 'candidate-pair' && Reflect.get(stats, 'nominated') === true) {
         availableKbps = scaled(figure('availableOutgoingBitrate'), 1 / 1000) ?? availableKbps;
         roundTripMs = scaled(figure('currentRoundTripTime'), 1000) ?? roundTripMs;
@@ -99,7 +103,7 @@ export class LinePace {
     const atSeconds = performance.now() / 1000;
     this.#sent = { bytes, atSeconds };
     const sentKbps = ((bytes - before.bytes) * 8) / 1000 / Math.max(0.1, atSeconds - before.atSeconds);
-    return { atSeconds, availableKbps, sentKbps, lossShare, roundTripMs, waitingBytes };
+    return { atSeconds, availableKbps, sentKbps, isMachineSlow, lossShare, roundTripMs, waitingBytes };
   }
 }
 

@@ -10,6 +10,8 @@ export interface LineSample {
   readonly availableKbps: number | null;
   /** Picture and sound as they are sent: where that is little, nothing is known of a line that would carry more. */
   readonly sentKbps: number | null;
+  /** The browser sends a lesser picture because this machine is too busy: then little is known of the line. */
+  readonly isMachineSlow: boolean;
   /** Packets of picture and sound that did not come, 0 to 1. */
   readonly lossShare: number | null;
   readonly roundTripMs: number | null;
@@ -129,12 +131,13 @@ function moved(
 }
 
 function isBad(state: LineQuality, { atSeconds, ...sample }: LineSample): boolean {
-  const { availableKbps, sentKbps, lossShare, roundTripMs, waitingBytes } = sample;
+  const { availableKbps, sentKbps, isMachineSlow, lossShare, roundTripMs, waitingBytes } = sample;
   const isLearned = atSeconds - state.beganSeconds >= QUALITY_LIMITS.learnSeconds;
   const { needKbps, picture } = rungAt(state.rung);
   // What a line carries is learned from what is sent: without a picture nothing is known of it.
   const isNarrow =
     isLearned &&
+    !isMachineSlow &&
     picture !== null &&
     availableKbps !== null &&
     availableKbps < needKbps &&

@@ -9,7 +9,14 @@ import {
   type LineSample,
 } from '../../../src/core/consult/line-quality.ts';
 
-const FINE = { availableKbps: 2_500, sentKbps: 900, lossShare: 0, roundTripMs: 40, waitingBytes: 0 };
+const FINE = {
+  availableKbps: 2_500,
+  sentKbps: 900,
+  isMachineSlow: false,
+  lossShare: 0,
+  roundTripMs: 40,
+  waitingBytes: 0,
+};
 
 /** A second each; the rungs that were stood on, in order, with the second at which each was reached. */
 function run(
@@ -35,6 +42,10 @@ describe('what is sent on a poor line', () => {
 
   it('is everything where the browser learned little because little was sent', () => {
     expect(run(120, () => ({ availableKbps: 300, sentKbps: 90 })).steps).toEqual([]);
+  });
+
+  it('is everything where the machine is the one that holds the picture back', () => {
+    expect(run(120, () => ({ availableKbps: 300, sentKbps: 290, isMachineSlow: true })).steps).toEqual([]);
   });
 
   it('loses the picture step by step and then the sound where the figures wait, and never the figures', () => {
@@ -93,6 +104,7 @@ describe('what is sent on a poor line', () => {
     const sample = fc.record({
       availableKbps: figure,
       sentKbps: figure,
+      isMachineSlow: fc.boolean(),
       lossShare: fc.option(fc.double({ min: 0, max: 1, noNaN: true })),
       roundTripMs: figure,
       waitingBytes: fc.nat(20_000),
