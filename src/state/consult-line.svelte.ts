@@ -1,6 +1,7 @@
 import { isStillDue } from '../core/consult/course.ts';
 import { CONSULT_LIMITS } from '../core/consult/limits.ts';
 import {
+  hasJoined,
   NO_LINK,
   stepLink,
   type LinkEnd,
@@ -8,7 +9,6 @@ import {
   type LinkState,
 } from '../core/consult/link-state.ts';
 import {
-  liveText,
   type ConsultSide,
   type EntryContent,
   type EntryMessage,
@@ -23,17 +23,13 @@ import {
   type PeerLink,
   type SentMedia,
 } from '../core/consult/peer-link.ts';
-import {
-  messageProblem,
-  readLiveMessage,
-  readRecordMessage,
-  type MessageProblem,
-} from '../core/consult/read-message.ts';
+import { messageProblem, readRecordMessage, type MessageProblem } from '../core/consult/read-message.ts';
 import type { LineParts } from './consult-parts.ts';
 import type { LineEars, ReturnEars, ReturnWay } from './line-ears.ts';
 import { LineRefusals } from './line-refusals.svelte.ts';
 import { LineClock } from './line-clock.svelte.ts';
 import { LineGreeting } from './line-greeting.svelte.ts';
+import { LineChannels } from './line-channels.ts';
 import { LineCourse } from './line-course.svelte.ts';
 import { LineMedia } from './line-media.svelte.ts';
 import { LinePhrase } from './line-phrase.svelte.ts';
@@ -48,6 +44,7 @@ export class ConsultLine {
   readonly #side: ConsultSide;
   readonly #parts: LineParts;
   readonly #ears: LineEars;
+  readonly #channels: LineChannels;
   #link: PeerLink | null = null;
   #state = $state.raw<LinkState>(NO_LINK);
   readonly greeting: LineGreeting;
@@ -63,13 +60,13 @@ export class ConsultLine {
   #consultId: string | null = null;
   readonly clock: LineClock;
   readonly refusals = new LineRefusals();
-  #liveNumber = 0;
   #timer: ReturnType<typeof setInterval> | undefined;
 
   constructor(side: ConsultSide, parts: LineParts, ears: LineEars) {
     this.#side = side;
     this.#parts = parts;
     this.#ears = ears;
+    this.#channels = new LineChannels(side, ears);
     this.clock = new LineClock(() => parts.nowSeconds() * 1000);
     this.phrase = new LinePhrase(side === 'therapist' ? 'inviting' : 'joining', parts.newNonce);
     this.greeting = new LineGreeting(side, parts);
@@ -151,7 +148,7 @@ export class ConsultLine {
 
   /** Sends a part of a record. False where the line takes nothing now. */
   sendParcel(message: ParcelMessage): boolean {
-    return this.#isParcelTime && this.#link?.send('parcel', JSON.stringify(message)) === true;
+    return this.#channels.sendParcel(this.#link, message, this.#state);
   }
 
   /** Tells the other side what became of a record. */
@@ -173,15 +170,8 @@ export class ConsultLine {
 
   /** Sends what was measured in a picture. */
   sendLive(measured: Omit<LiveMessage, 'kind' | 'number' | 'measuredMs'>): void {
-    if (this.#state.stage !== 'joined') return;
-    this.#liveNumber += 1;
-    const numbered: LiveMessage = {
-      ...measured,
-      kind: 'live',
-      number: this.#liveNumber,
-      measuredMs: this.#nowMs,
-    };
-    this.#link?.send('live', liveText(numbered));
+    if (this.#state.stage === 'joined')
+      this.#channels.sendLive(this.#link, { ...measured, measuredMs: this.#nowMs });
   }
 
   /** What is shown and let heard from now on, and in a link that is opened later. */
@@ -282,17 +272,9 @@ export class ConsultLine {
 
   #take(link: PeerLink, channel: LinkChannel, text: string): void {
     if (link !== this.#link) return;
-    if (channel === 'parcel') {
-      const problem = this.#problemOfParcel(text);
-      return problem === null ? undefined : this.#refuse(problem);
-    }
-    if (channel === 'live') {
-      const read = readLiveMessage(text);
-      if (!read.ok) this.#refuse(read.problem);
-      else if (this.#side !== 'therapist') this.#refuse('wrong-side');
-      else if (this.#state.stage !== 'joined') this.#refuse('too-early');
-      else this.#ears.onLive(read.value);
-      return;
+    if (channel !== 'record') {
+      const refused = this.#channels.take(channel, text, this.#state);
+      return refused === null ? undefined : this.#refuse(refused);
     }
     const read = readRecordMessage(text);
     // After the end only what belongs to a record on its way is heard.
@@ -300,25 +282,10 @@ export class ConsultLine {
       return read.ok && read.value.kind === 'parcel-kept' ? this.#takeMessage(link, read.value) : undefined;
     }
     const from = this.#side === 'therapist' ? 'patient' : 'therapist';
-    const said = { from, isJoined: this.#hasJoined } as const;
+    const said = { from, isJoined: hasJoined(this.#state) } as const;
     const problem = read.ok ? messageProblem(read.value, said) : read.problem;
     if (problem !== null) this.#refuse(problem);
     if (read.ok && problem === null) this.#takeMessage(link, read.value);
-  }
-
-  #problemOfParcel(text: string): MessageProblem | null {
-    if (this.#side !== 'therapist') return 'wrong-side';
-    return this.#isParcelTime ? this.#ears.onParcel(text) : 'too-early';
-  }
-
-  /** Also after the end, for what is on its way. */
-  get #isParcelTime(): boolean {
-    return this.#hasJoined || this.#state.stage === 'ended';
-  }
-
-  get #hasJoined(): boolean {
-    const state = this.#state.stage === 'broken' ? this.#state.before : this.#state;
-    return state.stage === 'joined';
   }
 
   #takeMessage(link: PeerLink, message: RecordMessage): void {

@@ -1,6 +1,6 @@
+import { keepParcel } from '../core/consult/keep-parcel.ts';
 import type { Parcel } from '../core/consult/parcel.ts';
-import { takeItem, type Stores } from '../core/exchange/take-item.ts';
-import { NO_PLANS_BEFORE } from '../core/exchange/waiting-plans.ts';
+import type { Stores } from '../core/exchange/take-item.ts';
 import { changedReview, newReview } from '../core/review/change-review.ts';
 import type { ReviewDocument } from '../core/review/review-document.ts';
 import { outlineOf } from '../core/session/record-opener.ts';
@@ -61,8 +61,7 @@ export class ConsultRecording {
     const kept = await stores.sessions.loadSession(sessionId);
     if (!kept.ok) return;
     const parcel = this.#parcelOf(kept.value);
-    const arrival = { fileName: 'consult', cameAt: this.#parts.moment(), newestBefore: NO_PLANS_BEFORE };
-    await takeItem({ kind: 'review', review: parcel.review }, arrival, stores);
+    await keepParcel(parcel, stores, this.#parts.moment());
     if (this.isPassedOn) this.#parts.sending.pass(parcel, isLast);
     this.#notes = [];
     this.#reviewId = this.#parts.newId();

@@ -1,3 +1,4 @@
+import { keepParcel } from '../core/consult/keep-parcel.ts';
 import { CONSULT_LIMITS } from '../core/consult/limits.ts';
 import {
   readParcel,
@@ -5,12 +6,10 @@ import {
   takeParcelMessage,
   wholeParcel,
   type ComingParcel,
-  type Parcel,
 } from '../core/consult/parcel.ts';
 import type { ParcelPacking } from '../core/consult/parcel-packing.ts';
 import type { MessageProblem } from '../core/consult/read-message.ts';
-import { takeItem, type Stores } from '../core/exchange/take-item.ts';
-import { NO_PLANS_BEFORE } from '../core/exchange/waiting-plans.ts';
+import type { Stores } from '../core/exchange/take-item.ts';
 import type { PassingState } from './parcel-sending.svelte.ts';
 
 interface ParcelTakingParts {
@@ -21,9 +20,6 @@ interface ParcelTakingParts {
   /** Tells the other side what became of a parcel. */
   readonly tell: (number: number, isKept: boolean) => void;
 }
-
-/** Under which name records of a consult came, where they are kept beside another one. */
-const ARRIVED_AS = 'consult';
 
 /** Takes in the records that the other side passes on, and keeps them like those of a package. */
 export class ParcelTaking {
@@ -80,21 +76,14 @@ export class ParcelTaking {
   async #keep(packed: string, number: number, isLast: boolean): Promise<void> {
     const text = await this.#parts.packing.unpack(packed, CONSULT_LIMITS.parcelCharacters);
     const read = text === null ? null : readParcel(text);
-    const isKept = read?.ok === true && (await this.#store(read.value));
+    const { loadStores, moment } = this.#parts;
+    const isKept = read?.ok === true && (await keepParcel(read.value, await loadStores(), moment()));
+    if (read?.ok === true && isKept) this.#sessionId = read.value.record.id;
     // A later one may be on its way already.
     if (this.#coming === null) this.#state = { kind: isKept ? 'kept' : 'not-kept' };
     this.#parts.tell(number, isKept);
     if (!isLast) return;
     this.#hasLast = true;
     this.#onlast?.();
-  }
-
-  async #store({ record, review }: Parcel): Promise<boolean> {
-    const stores = await this.#parts.loadStores();
-    const arrival = { fileName: ARRIVED_AS, cameAt: this.#parts.moment(), newestBefore: NO_PLANS_BEFORE };
-    const kept = await takeItem({ kind: 'record', record }, arrival, stores);
-    if (!kept.ok) return false;
-    this.#sessionId = record.id;
-    return (await takeItem({ kind: 'review', review }, arrival, stores)).ok;
   }
 }

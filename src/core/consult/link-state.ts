@@ -64,3 +64,8 @@ function afterPhrase(state: LinkState, { where, isSame }: Extract<LinkEvent, { k
   const isSameThere = state.isSameThere || where === 'there';
   return isSameHere && isSameThere ? { stage: 'joined' } : { stage: 'checking', isSameHere, isSameThere };
 }
+
+/** Whether both sides are joined, also while the line is down for a while. */
+export function hasJoined(state: LinkState): boolean {
+  return (state.stage === 'broken' ? state.before : state).stage === 'joined';
+}

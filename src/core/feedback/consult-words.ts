@@ -2,7 +2,6 @@ import type { ClockOffset } from '../consult/clock-offset.ts';
 import type { InvitationProblem } from '../consult/invitation.ts';
 import type { LinkEnd } from '../consult/link-state.ts';
 import type { LeftOut } from '../consult/line-quality.ts';
-import type { CourseLine } from '../consult/course.ts';
 import type { Consent, ConsultSide, EntryContent, Prescription } from '../consult/messages.ts';
 import type { WayServer } from '../consult/way-servers.ts';
 import type { Reading } from '../documents/read-document.ts';
@@ -142,12 +141,7 @@ export function passingSentence(
   }
 }
 
-/** An entry of the course in words. */
-export function entryWords({ entry: { content } }: CourseLine): string {
-  return contentWords(content);
-}
-
-/** What an entry says. */
+/** What an entry of the course says. */
 export function contentWords(content: EntryContent): string {
   switch (content.what) {
     case 'consent':
