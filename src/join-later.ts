@@ -95,6 +95,7 @@ export function joinLater(first: JoinedFirst): LaterParts {
         { Consult },
         { openRtcLink },
         { openFaceAndVoice },
+        { openOwnPictures },
         { newNonce },
         { meetingsAt },
         { tabTickets },
@@ -102,13 +103,15 @@ export function joinLater(first: JoinedFirst): LaterParts {
         import('./state/consult.svelte.ts'),
         import('./adapters/consult/rtc-link.ts'),
         import('./adapters/frames/face-and-voice.ts'),
+        import('./adapters/frames/own-pictures.ts'),
         import('./adapters/consult/nonce.ts'),
         import('./adapters/consult/meetings.ts'),
         import('./adapters/consult/tab-ticket.ts'),
       ]);
       const hasVoice = () => surroundings.announcer.voices().length > 0;
       const meetings = meetingsAt(new URL(import.meta.env.BASE_URL, location.href));
-      const link = { openLink: openRtcLink, openFaceAndVoice, newNonce, meetings, tickets: tabTickets };
+      const devices = { openFaceAndVoice, openOwnPictures };
+      const link = { openLink: openRtcLink, ...devices, newNonce, meetings, tickets: tabTickets };
       return new Consult({ ...surroundings, ...link, settings, live: first.session, hasVoice });
     }),
     comparison: async () => {

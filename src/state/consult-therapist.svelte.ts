@@ -18,6 +18,7 @@ import { LineReturn } from './line-return.svelte.ts';
 import { MeetingHost } from './meeting-host.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
 import { ConsultPictures } from './consult-pictures.svelte.ts';
+import { ConsultSharing } from './consult-sharing.svelte.ts';
 import type { TraceValue } from './live-readout.svelte.ts';
 
 /** What the curve keeps, seconds. */
@@ -42,6 +43,7 @@ export class ConsultTherapist {
   readonly way: LineReturn;
   /** Waits at the server for the patient. */
   readonly host: MeetingHost;
+  readonly sharing: ConsultSharing;
   readonly #parts: ConsultParts;
   readonly #consultId: string;
   #link: PeerLink | null = null;
@@ -73,6 +75,7 @@ export class ConsultTherapist {
       },
       onEnd: () => this.#over(),
     });
+    this.sharing = new ConsultSharing(this.line);
     this.pictures = new ConsultPictures({
       offsetMs: () => this.line.offset?.offsetMs ?? null,
       hold: (ms) => this.line.holdPicture(ms),

@@ -7,6 +7,7 @@ import type { Consent, Prescription } from '../consult/messages.ts';
 import type { WayServer } from '../consult/way-servers.ts';
 import type { Reading } from '../documents/read-document.ts';
 import type { MessageProblem } from '../consult/read-message.ts';
+import { watchedWords } from './drawing-words.ts';
 import { PLANNED_EXERCISE_WORDS } from './dose-words.ts';
 import { FORMS, valueWords } from './measure-words.ts';
 
@@ -143,6 +144,18 @@ export function entryWords({ entry: { content } }: CourseLine): string {
       return `Pain: ${content.pain} of 10`;
     case 'note':
       return `Note: ${content.words}`;
+    case 'picture-frozen':
+      return `Picture ${content.pictureId} held still`;
+    case 'picture-drawn':
+      return `On picture ${content.pictureId}: ${content.words}`;
+    case 'picture-cleared':
+      return `Drawings on picture ${content.pictureId} taken away`;
+    case 'picture-noted':
+      return `Note to picture ${content.pictureId}: ${content.words}`;
+    case 'picture-let-go':
+      return `Picture ${content.pictureId} let go`;
+    case 'joint-watched':
+      return watchedWords(content.joint);
   }
 }
 
