@@ -1,5 +1,5 @@
 /** A picture of this machine's own camera that was kept for a moment. */
-export interface KeptPicture {
+interface KeptPicture {
   readonly image: CanvasImageSource;
   /** By how much it was taken earlier or later than was asked, milliseconds. */
   readonly offMs: number;
