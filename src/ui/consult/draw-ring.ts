@@ -5,7 +5,11 @@ const RADIUS_SHARE = 0.045;
 const LINE_SHARE = 0.008;
 
 /** A ring round a joint that is pointed out: light, with a dark edge on both sides. Draws nothing for a joint that is not there. */
-export function drawRing(context: CanvasRenderingContext2D, joint: DrawnJoint | null, longSidePx: number): void {
+export function drawRing(
+  context: CanvasRenderingContext2D,
+  joint: DrawnJoint | null,
+  longSidePx: number,
+): void {
   if (joint === null) return;
   const line = longSidePx * LINE_SHARE;
   for (const [colour, width] of [
