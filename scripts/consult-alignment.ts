@@ -2,7 +2,8 @@
  * `npm run consult:alignment [-- --seconds N]`: the figure at the therapist's side against the received picture under it. A clip with known
  * joints, whose every picture carries its number, is the patient's camera; what stands on the therapist's canvas is read back: which picture
  * it shows, where the joints are drawn, which measured picture they are of. Then the same while the video is held back longer and longer. Ends
- * with 1 where the figure is more than a frame off.
+ * with 1 where the figure is more than a frame off. At last the picture is held still and drawn on by keyboard: both sides must show the same
+ * picture. Screenshots of both go into out/consult.
  */
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -14,6 +15,7 @@ import { fakeCameraArgs, writeFakeCamera } from '../tests/helpers/fake-camera.ts
 import { FRAME_STRIP_PLACES } from '../tests/helpers/frame-strip.ts';
 import { ROOT } from './bootstrap.mjs';
 import { alignmentOf, spread, type Noted } from './consult/alignment-report.ts';
+import { drawTogether } from './consult/draw-together.ts';
 import { linkUp, openPair } from './consult/pair.ts';
 import { readTable } from './demo-check/read-table.ts';
 
@@ -59,6 +61,8 @@ try {
       await therapist.waitForTimeout(DELAY_EVERY_MS);
     }
     await report(`with the video held back from ${String(DELAY_STEP_MS)} to ${String(delayMs)} ms`);
+    await therapist.evaluate('delayPicture(null)');
+    if (!(await drawTogether(pair, join(ROOT, 'out', 'consult')))) process.exitCode = 1;
   } finally {
     await pair.close();
   }

@@ -99,6 +99,7 @@ export function joinLater(first: JoinedFirst): LaterParts {
         { Consult },
         { openRtcLink },
         { openFaceAndVoice },
+        { openOwnPictures },
         { newNonce },
         { meetingsAt },
         { tabTickets },
@@ -107,6 +108,7 @@ export function joinLater(first: JoinedFirst): LaterParts {
         import('./state/consult.svelte.ts'),
         import('./adapters/consult/rtc-link.ts'),
         import('./adapters/frames/face-and-voice.ts'),
+        import('./adapters/frames/own-pictures.ts'),
         import('./adapters/consult/nonce.ts'),
         import('./adapters/consult/meetings.ts'),
         import('./adapters/consult/tab-ticket.ts'),
@@ -114,7 +116,8 @@ export function joinLater(first: JoinedFirst): LaterParts {
       ]);
       const hasVoice = () => surroundings.announcer.voices().length > 0;
       const meetings = meetingsAt(new URL(import.meta.env.BASE_URL, location.href));
-      const link = { openLink: openRtcLink, openFaceAndVoice, newNonce, meetings, tickets: tabTickets };
+      const devices = { openFaceAndVoice, openOwnPictures };
+      const link = { openLink: openRtcLink, ...devices, newNonce, meetings, tickets: tabTickets };
       const packing = { pack: packParcel, unpack: unpackParcel };
       const loadStores = async () => (await exchangeWith()).stores;
       const kept = { packing, loadStores };

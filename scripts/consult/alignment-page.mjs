@@ -136,6 +136,11 @@
       };
       requestAnimationFrame(look);
     },
+    /** What a canvas shows. @param {string} place */
+    stripOf(place) {
+      const canvas = document.querySelector(place);
+      return canvas instanceof HTMLCanvasElement ? cellsOf(canvas) : [];
+    },
     /** @param {number} ms */
     delayPicture(ms) {
       for (const line of noted.lines)

@@ -8,9 +8,11 @@ import type { Announcer } from '../core/feedback/announcer.ts';
 import { CUE_TABLE } from '../core/feedback/cue-table.ts';
 import { contentWords, invitationSentence, noMeetingSentence } from '../core/feedback/consult-words.ts';
 import type { Role } from '../core/feedback/live-words.ts';
+import type { OpenOwnPictures, OwnPictures } from '../core/consult/own-pictures.ts';
 import { ConsultLine } from './consult-line.svelte.ts';
 import { LineReturn } from './line-return.svelte.ts';
 import { MeetingGuest } from './meeting-guest.svelte.ts';
+import { ConsultSharing } from './consult-sharing.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
 import { ConsultRecording } from './consult-recording.ts';
 import type { LiveSession } from './live-session.svelte.ts';
@@ -31,6 +33,7 @@ export interface PatientParts extends ConsultParts {
   readonly live: LiveSession;
   readonly settings: Settings;
   readonly announcer: Announcer;
+  readonly openOwnPictures: OpenOwnPictures;
 }
 
 /** A consult from the patient's side: joins, agrees and takes back, is measured here, hears cues. */
@@ -44,6 +47,7 @@ export class ConsultPatient {
   /** The passing on of what is recorded. */
   readonly sending: ParcelSending;
   readonly #recording: ConsultRecording;
+  readonly sharing: ConsultSharing;
   readonly #parts: PatientParts;
   #text = $state<string | null>(null);
   #problem = $state<string | null>(null);
@@ -56,6 +60,7 @@ export class ConsultPatient {
   #shown: SentMedia = NOTHING_SENT;
   #cueTimer: ReturnType<typeof setTimeout> | undefined;
   #unwatch: () => void = () => undefined;
+  #ownPictures: OwnPictures | null = null;
 
   constructor(parts: PatientParts) {
     this.#parts = parts;
@@ -88,6 +93,7 @@ export class ConsultPatient {
     };
     this.sending = new ParcelSending({ ...parts, send: (message) => this.line.sendParcel(message) });
     this.#recording = new ConsultRecording({ ...parts, sending: this.sending });
+    this.sharing = new ConsultSharing(this.line);
   }
 
   /** The answer to be passed back; null before there is one. */
@@ -184,6 +190,7 @@ export class ConsultPatient {
   }
 
   #heard(content: EntryContent, isDue: boolean): void {
+    if (content.what === 'picture-frozen') this.#holdStill(content.pictureId, content.capturedMs);
     const missed = isDue ? '' : ' (came too late and was not done)';
     this.#recording.note(`Therapist: ${contentWords(content)}${missed}`);
     if (content.what === 'prescription') void this.#takePrescription(content.prescription);
@@ -191,6 +198,12 @@ export class ConsultPatient {
     else if (content.what === 'pain-asked') this.#isPainAsked = this.#isPainAsked || isDue;
     else if (content.what === 'set-asked' && content.action === 'stop') void this.live.endSet();
     else if (content.what === 'set-asked' && isDue && this.#consent.measuring) this.live.startSet();
+  }
+
+  /** Both look at the same picture: this machine's own copy of it, where it still has it. */
+  #holdStill(pictureId: number, capturedMs: number): void {
+    const kept = this.#ownPictures?.near(capturedMs) ?? null;
+    if (kept !== null) this.sharing.have(pictureId, kept.image);
   }
 
   /** Another exercise needs a session of its own. What was recorded until then is kept. */
@@ -295,6 +308,9 @@ export class ConsultPatient {
     if (media.picture === this.#shown.picture && media.sound === this.#shown.sound) return;
     this.#shown = media;
     this.line.show(media);
+    this.#ownPictures?.close();
+    const isSent = media.picture !== null && feed?.kind === 'live';
+    this.#ownPictures = isSent ? this.#parts.openOwnPictures(feed.stream) : null;
   }
 
   async #closeSource(isLast = false): Promise<void> {

@@ -10,6 +10,11 @@ export interface ShownPicture {
   readonly captureTime?: number | undefined;
 }
 
+/** The figure of a picture, and when that was taken by the patient's clock, milliseconds; null where that is not told. */
+interface TimedDrawing extends FigureDrawing {
+  readonly capturedMs: number | null;
+}
+
 /**
  * none: no picture, or nothing measured. looking: it is not known yet which picture a figure belongs to. matched: it is. cannot: this browser
  * does not tell enough of the pictures.
@@ -73,7 +78,7 @@ export class ConsultPictures {
   }
 
   /** The figure to be drawn on the picture that is shown now, at this moment of the page's clock; null for none. */
-  show({ rtpTimestamp, captureTime }: ShownPicture, nowMs: number): FigureDrawing | null {
+  show({ rtpTimestamp, captureTime }: ShownPicture, nowMs: number): TimedDrawing | null {
     if (!this.#isMeasured) return null;
     const offsetMs = this.#parts.offsetMs();
     const isTold = rtpTimestamp !== undefined && captureTime !== undefined;
@@ -96,7 +101,7 @@ export class ConsultPictures {
       this.#shown = found.measured;
     }
     const { widthPx, heightPx } = found.measured;
-    return { overlay: found.joints, widthPx, heightPx };
+    return { overlay: found.joints, widthPx, heightPx, capturedMs: found.capturedMs };
   }
 
   /** Figures that come later than their picture would never be seen on it: then the picture waits for them. */

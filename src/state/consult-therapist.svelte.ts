@@ -18,6 +18,7 @@ import { LineReturn } from './line-return.svelte.ts';
 import { MeetingHost } from './meeting-host.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
 import { ConsultPictures } from './consult-pictures.svelte.ts';
+import { ConsultSharing } from './consult-sharing.svelte.ts';
 import { ParcelTaking } from './parcel-taking.svelte.ts';
 import { waited } from './waited.ts';
 import type { TraceValue } from './live-readout.svelte.ts';
@@ -46,6 +47,7 @@ export class ConsultTherapist {
   readonly host: MeetingHost;
   /** The records that the patient's side passes on. */
   readonly taking: ParcelTaking;
+  readonly sharing: ConsultSharing;
   readonly #parts: ConsultParts;
   readonly #consultId: string;
   #link: PeerLink | null = null;
@@ -84,6 +86,7 @@ export class ConsultTherapist {
       onEnd: () => this.#over(),
       onGone: () => this.taking.lineIsGone(),
     });
+    this.sharing = new ConsultSharing(this.line);
     this.pictures = new ConsultPictures({
       offsetMs: () => this.line.clock.offset?.offsetMs ?? null,
       hold: (ms) => this.line.holdPicture(ms),

@@ -26,6 +26,29 @@ export const CONTENTS: readonly EntryContent[] = [
   { what: 'pain-asked' },
   { what: 'pain-answered', pain: 3 },
   { what: 'note', words: 'Elbow drifts after 15 s' },
+  {
+    what: 'picture-frozen',
+    pictureId: 1,
+    capturedMs: 4640.5,
+    widthPx: 640,
+    heightPx: 480,
+    joints: {
+      shoulder: { x: 300, y: 100, certainty: 'measured' },
+      elbow: { x: 310, y: 165, certainty: 'measured' },
+      wrist: { x: 370, y: 160, certainty: 'uncertain' },
+      hip: null,
+    },
+  },
+  {
+    what: 'picture-drawn',
+    pictureId: 1,
+    shape: { kind: 'arrow', from: { x: 40, y: 50 }, to: { x: 312, y: 160 } },
+    words: 'Arrow to the elbow',
+  },
+  { what: 'picture-cleared', pictureId: 1 },
+  { what: 'picture-noted', pictureId: 1, words: 'Here it starts to drift' },
+  { what: 'picture-let-go', pictureId: 1 },
+  { what: 'joint-watched', joint: 'elbow' },
 ];
 
 const entry = (content: EntryContent, index: number): RecordMessage => ({

@@ -4,8 +4,10 @@ import { PHASES } from '../exercises/judgement.ts';
 import { exerciseSchema, sideSchema, variantSchema } from '../exercises/exercise.ts';
 import { NOT_MEASURED_REASONS } from '../kinematics/measured.ts';
 import { CUE_NAMES } from '../session/cue-log.ts';
+import { jointsSchema } from './joints.ts';
 import { CONSULT_LIMITS } from './limits.ts';
 import { LEFT_OUT } from './line-quality.ts';
+import { PICTURE_ENTRIES } from './picture-entries.ts';
 
 /** The version of the messages. Two sides with different ones do not talk: each says so. */
 export const CONSULT_VERSION = 1;
@@ -135,6 +137,7 @@ const entryContentSchema = z.discriminatedUnion('what', [
   z.strictObject({ what: z.literal('pain-asked') }),
   z.strictObject({ what: z.literal('pain-answered'), pain: z.int().min(0).max(10) }),
   z.strictObject({ what: z.literal('note'), words: lineSchema(400) }),
+  ...PICTURE_ENTRIES,
 ]);
 export type EntryContent = z.infer<typeof entryContentSchema>;
 
@@ -176,14 +179,6 @@ const measuredDegSchema = z.union([
   z.strictObject({ value: degrees, low: degrees, high: degrees }),
   z.strictObject({ notMeasured: z.enum(NOT_MEASURED_REASONS) }),
 ]);
-const jointSchema = z
-  .strictObject({
-    x: z.number().min(-1e5).max(1e5),
-    y: z.number().min(-1e5).max(1e5),
-    certainty: z.enum(['measured', 'uncertain']),
-  })
-  .nullable();
-
 /** What was measured in one picture, with that picture's own time. */
 export const liveMessageSchema = z.strictObject({
   kind: z.literal('live'),
@@ -205,7 +200,7 @@ export const liveMessageSchema = z.strictObject({
   isInSet: z.boolean(),
   /** The program's own cue that is shown and said at the patient's side now. */
   cue: lineSchema(60).nullable(),
-  joints: z.strictObject({ shoulder: jointSchema, elbow: jointSchema, wrist: jointSchema, hip: jointSchema }),
+  joints: jointsSchema,
   ...setFigures,
 });
 export type LiveMessage = z.infer<typeof liveMessageSchema>;

@@ -26,7 +26,13 @@ export interface ReceivedPicture {
  * near enough: it is still on its way, was lost, or was not measured.
  */
 export type PictureMatchFound<M extends MeasuredPicture> =
-  | { readonly kind: 'figure'; readonly measured: M; readonly joints: FigureOverlay }
+  | {
+      readonly kind: 'figure';
+      readonly measured: M;
+      readonly joints: FigureOverlay;
+      /** When the shown picture was taken, by the sender's page, milliseconds; null where its browser does not tell. */
+      readonly capturedMs: number | null;
+    }
   | { readonly kind: 'unknown' | 'missing' };
 
 /** One shown picture: its RTP time, and by how much that is ahead of the frame's own time as the browser tells of its capture. */
@@ -73,7 +79,11 @@ export class PictureMatch<M extends MeasuredPicture = MeasuredPicture> {
     const rtpMs = this.#rtp.ms(picture.rtpTimestamp);
     this.#learn(rtpMs, picture.capturedMs);
     if (this.#aheadMs === null) return { kind: 'unknown' };
-    return this.#find(rtpMs - this.#aheadMs);
+    const timeMs = rtpMs - this.#aheadMs;
+    const found = this.#find(timeMs);
+    if (found === null) return { kind: 'missing' };
+    const pageAheadMs = this.#pageAheadMs();
+    return { kind: 'figure', ...found, capturedMs: pageAheadMs === null ? null : timeMs + pageAheadMs };
   }
 
   /**
@@ -153,27 +163,23 @@ export class PictureMatch<M extends MeasuredPicture = MeasuredPicture> {
     return best.offMs;
   }
 
-  #find(timeMs: number): PictureMatchFound<M> {
+  #find(timeMs: number): { readonly measured: M; readonly joints: FigureOverlay } | null {
     const { sameMs, bridgeMs, frameMs } = MATCH_LIMITS;
     const timeOf = ({ timeSeconds }: M): number => timeSeconds * 1000;
     const newest = this.#measured.at(-1);
-    if (newest === undefined) return { kind: 'missing' };
+    if (newest === undefined) return null;
     this.#missingMs.push(timeMs - timeOf(newest));
     const place = this.#measured.findLastIndex((one) => timeOf(one) <= timeMs + 2 * sameMs);
     const before = this.#measured[place];
-    if (before === undefined) return { kind: 'missing' };
+    if (before === undefined) return null;
     const sinceMs = timeMs - timeOf(before);
-    if (sinceMs <= 2 * sameMs) return { kind: 'figure', measured: before, joints: before.joints };
+    if (sinceMs <= 2 * sameMs) return { measured: before, joints: before.joints };
     const after = this.#measured[place + 1];
-    if (after === undefined)
-      return sinceMs <= frameMs
-        ? { kind: 'figure', measured: before, joints: before.joints }
-        : { kind: 'missing' };
+    if (after === undefined) return sinceMs <= frameMs ? { measured: before, joints: before.joints } : null;
     const gapMs = timeOf(after) - timeOf(before);
-    if (gapMs > bridgeMs) return { kind: 'missing' };
+    if (gapMs > bridgeMs) return null;
     const share = sinceMs / gapMs;
     return {
-      kind: 'figure',
       measured: share < 0.5 ? before : after,
       joints: jointsBetween(before, after, share),
     };

@@ -53,6 +53,12 @@ const SAID_BY: Readonly<Record<EntryContent['what'], ConsultSide>> = {
   'pain-asked': 'therapist',
   'pain-answered': 'patient',
   note: 'therapist',
+  'picture-frozen': 'therapist',
+  'picture-drawn': 'therapist',
+  'picture-cleared': 'therapist',
+  'picture-noted': 'therapist',
+  'picture-let-go': 'therapist',
+  'joint-watched': 'therapist',
 };
 
 /** What may come before both sides have said that the check phrase is the same. */

@@ -2,10 +2,12 @@ import type { ClockOffset } from '../consult/clock-offset.ts';
 import type { InvitationProblem } from '../consult/invitation.ts';
 import type { LinkEnd } from '../consult/link-state.ts';
 import type { LeftOut } from '../consult/line-quality.ts';
+import { FIT_LIMITS } from '../pose/fit-limits.ts';
 import type { Consent, ConsultSide, EntryContent, Prescription } from '../consult/messages.ts';
 import type { WayServer } from '../consult/way-servers.ts';
 import type { Reading } from '../documents/read-document.ts';
 import type { MessageProblem } from '../consult/read-message.ts';
+import { watchedWords } from './drawing-words.ts';
 import { PLANNED_EXERCISE_WORDS } from './dose-words.ts';
 import { FORMS, valueWords } from './measure-words.ts';
 
@@ -170,6 +172,18 @@ export function contentWords(content: EntryContent): string {
       return `Pain: ${content.pain} of 10`;
     case 'note':
       return `Note: ${content.words}`;
+    case 'picture-frozen':
+      return `Picture ${content.pictureId} held still`;
+    case 'picture-drawn':
+      return `On picture ${content.pictureId}: ${content.words}`;
+    case 'picture-cleared':
+      return `Drawings on picture ${content.pictureId} taken away`;
+    case 'picture-noted':
+      return `Note to picture ${content.pictureId}: ${content.words}`;
+    case 'picture-let-go':
+      return `Picture ${content.pictureId} let go`;
+    case 'joint-watched':
+      return watchedWords(content.joint);
   }
 }
 
@@ -183,4 +197,10 @@ export function matchSentence(state: 'none' | 'looking' | 'matched' | 'cannot'):
     default:
       return 'Which picture a figure belongs to is being found out. Until then the figure stands beside the picture.';
   }
+}
+
+/** What figures are worth of which too few come; null where enough do. rateHz: measured pictures a second, null before it is known. */
+export function fewFiguresSentence(rateHz: number | null): string | null {
+  if (rateHz === null || rateHz >= FIT_LIMITS.leastRateHz) return null;
+  return `Only ${rateHz.toFixed(0)} measured pictures a second come; ${FIT_LIMITS.leastRateHz} are needed to judge a set. The patient’s machine is too slow, or the line is poor. Counts and times can be wrong, angles of slow movements are not; the record says how many were measured. The received picture is not measured here: what a video line leaves of an arm was never checked against truth.`;
 }

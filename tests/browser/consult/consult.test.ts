@@ -39,6 +39,8 @@ describe('a consult', () => {
     await look('therapist', therapist);
     await look('patient', patient);
 
+    await press(therapist, 'elbow');
+    await patient.getByText('Watch the elbow').waitFor();
     await press(therapist, 'Ask for pain');
     await patient.getByRole('radio', { name: '4', exact: true }).press(' ');
     await therapist.getByText('Pain: 4 of 10').waitFor();

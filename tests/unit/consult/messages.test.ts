@@ -91,7 +91,19 @@ describe('who may say what', () => {
         (_, index) => messageProblem(entryOf(index), { from: side, isJoined: true }) === null,
       ).map(({ what }) => what);
     expect(new Set(may('therapist'))).toEqual(
-      new Set(['prescription', 'set-asked', 'cue', 'pain-asked', 'note']),
+      new Set([
+        'prescription',
+        'set-asked',
+        'cue',
+        'pain-asked',
+        'note',
+        'picture-frozen',
+        'picture-drawn',
+        'picture-cleared',
+        'picture-noted',
+        'picture-let-go',
+        'joint-watched',
+      ]),
     );
     expect(new Set(may('patient'))).toEqual(
       new Set(['consent', 'set-begun', 'set-ended', 'cue-heard', 'pain-answered']),
