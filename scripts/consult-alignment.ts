@@ -38,7 +38,7 @@ try {
   const table = readTable(join(ROOT, 'demo-clips', `${CLIP}.truth.csv`));
   const camera = join(folder, 'camera.mjpeg');
   const passSeconds = await writeFakeCamera(join(ROOT, 'demo-clips', `${CLIP}.mp4`), camera, true);
-  const pair = await openPair(fakeCameraArgs(camera));
+  const pair = await openPair(fakeCameraArgs(camera), { server: true });
   const { therapist, patient } = pair;
   try {
     for (const page of [therapist, patient]) {

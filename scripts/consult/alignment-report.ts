@@ -42,6 +42,8 @@ const JOINTS = ['shoulder', 'elbow', 'wrist', 'hip'] as const;
 const LEAST_MOTION_PX = 2;
 /** How far around the shown picture the drawn one is looked for, frames. */
 const SEARCH_FRAMES = 15;
+/** So many pictures in a row may have been missed by the note-taking, and those between are still told by their time. */
+const MOST_MISSED_FRAMES = 10;
 /** A drawn joint this near to a measured one, pixels, is that joint. */
 const SAME_JOINT_PX = 40;
 
@@ -60,12 +62,17 @@ export function alignmentOf(
     const number = readFrameStrip(cells);
     return number === null ? [] : [{ timeMs, number }];
   });
-  const numberAt = new Map(camera.map(({ timeMs, number }) => [Math.round(timeMs), number]));
-  const measured = therapist.live.flatMap(({ hereMs, text }): Measured[] => {
-    const message = liveMessageSchema.parse(JSON.parse(text));
-    const timeMs = Math.round(message.timeSeconds * 1000);
-    const frame = numberAt.get(timeMs) ?? numberAt.get(timeMs + 1) ?? numberAt.get(timeMs - 1);
-    return frame === undefined ? [] : [{ frame, hereMs, message }];
+  const came = therapist.live.map(({ hereMs, text }) => ({
+    hereMs,
+    message: liveMessageSchema.parse(JSON.parse(text)),
+  }));
+  const numberAt = numbersByTime(
+    camera,
+    came.map(({ message }) => message.timeSeconds * 1000),
+  );
+  const measured = came.flatMap(({ hereMs, message }): Measured[] => {
+    const frame = numberAt(message.timeSeconds * 1000);
+    return frame === null ? [] : [{ frame, hereMs, message }];
   });
   const found = {
     frames: [] as number[],
@@ -109,6 +116,47 @@ export function alignmentOf(
   const times = measured.map(({ message }) => message.timeSeconds * 1000);
   const gapsMs = times.slice(1).map((time, index) => time - (times[index] ?? time));
   return { looks, figureShare: withFigure / Math.max(1, looks), gapsMs, ...found };
+}
+
+/**
+ * The number of the picture that was measured at a time of the session, whose clock began with one of the camera's pictures: the one from which
+ * on the most measured times fall on a picture's. A camera's times are not even, so no other one fits them.
+ */
+function numbersByTime(
+  camera: readonly { readonly timeMs: number; readonly number: number }[],
+  measuredMs: readonly number[],
+): (timeMs: number) => number | null {
+  const numbers = new Map(camera.map(({ timeMs, number }) => [Math.round(timeMs), number]));
+  const from = (beginMs: number, timeMs: number): number | null => {
+    const at = Math.round(beginMs + timeMs);
+    return numbers.get(at) ?? numbers.get(at + 1) ?? numbers.get(at - 1) ?? null;
+  };
+  const fits = camera
+    .map(({ timeMs }) => ({
+      timeMs,
+      count: measuredMs.filter((one) => from(timeMs, one) !== null).length,
+    }))
+    .toSorted((a, b) => b.count - a.count);
+  const [best, next] = fits;
+  if (best === undefined || measuredMs.length === 0) return () => null;
+  console.log(
+    `${String(best.count)} of ${String(measuredMs.length)} figures fall on a noted picture of the camera; counted from another first one, ${String(next?.count ?? 0)} would`,
+  );
+  return (timeMs) => from(best.timeMs, timeMs) ?? between(camera, best.timeMs + timeMs);
+}
+
+/** The number of a picture that the note-taking missed: by its time between its noted neighbours, which a camera gives at an even rate. */
+function between(
+  camera: readonly { readonly timeMs: number; readonly number: number }[],
+  timeMs: number,
+): number | null {
+  const before = camera.findLast((one) => one.timeMs <= timeMs);
+  const after = camera.find((one) => one.timeMs > timeMs);
+  if (before === undefined || after === undefined) return null;
+  const frames = after.number - before.number;
+  if (frames < 1 || frames > MOST_MISSED_FRAMES) return null;
+  const share = (timeMs - before.timeMs) / (after.timeMs - before.timeMs);
+  return before.number + Math.round(share * frames);
 }
 
 /** Which picture the drawn figure is of, frames with a part; null where it moves too little to tell. */
