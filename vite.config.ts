@@ -43,6 +43,14 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     // For scripts/sizes.ts: which chunk loads which.
     manifest: true,
-    rollupOptions: { input: { app: local('./index.html'), measure: local('./measure.html') } },
+    rollupOptions: {
+      input: { app: local('./index.html'), measure: local('./measure.html') },
+      // The first screen's script lists all files that may be loaded later: 42 bits of hash each are enough to tell builds apart.
+      output: {
+        entryFileNames: 'assets/[name]-[hash:7].js',
+        chunkFileNames: 'assets/[name]-[hash:7].js',
+        assetFileNames: 'assets/[name]-[hash:7][extname]',
+      },
+    },
   },
 });

@@ -32,7 +32,7 @@ const ISOLATION = {
 };
 
 /** Addresses that carry a hash of their content: scripts and styles of the build, and model files. */
-const NEVER_CHANGES = /^\/assets\/[\w.-]+-[\w-]{8}\.\w+$|^\/models\/[\w.-]+\?sha256=[0-9a-f]{16}$/;
+const NEVER_CHANGES = /^\/assets\/[\w.-]+-[\w-]{7,8}\.\w+$|^\/models\/[\w.-]+\?sha256=[0-9a-f]{16}$/;
 
 /**
  * Where a request's path leads on disk, or null when it leads out of the folder.

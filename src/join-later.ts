@@ -120,7 +120,7 @@ export function joinLater(first: JoinedFirst): LaterParts {
       const link = { openLink: openRtcLink, ...devices, newNonce, meetings, tickets: tabTickets };
       const packing = { pack: packParcel, unpack: unpackParcel };
       const loadStores = async () => (await exchangeWith()).stores;
-      const kept = { packing, loadStores };
+      const kept = { packing, loadStores, plans };
       return new Consult({ ...surroundings, ...link, ...kept, settings, live: first.session, hasVoice });
     }),
     comparison: async () => {

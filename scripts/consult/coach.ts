@@ -67,6 +67,17 @@ export async function coach(pair: Pair, coaching: Coaching): Promise<void> {
   await patient.getByRole('radio', { name: '3', exact: true }).press(' ');
   await therapist.getByText('Pain: 3 of 10').waitFor();
 
+  for (const [name, shown] of [
+    ['How it is done', /^How it is done: /],
+    ['Show it again', /^The treated arm and the trunk as measured, shown again/],
+  ] as const) {
+    await therapist.getByRole('button', { name }).click();
+    for (const page of [therapist, patient]) await page.getByRole('img', { name: shown }).waitFor();
+    await photograph(pair, name === 'Show it again' ? 'again' : 'demonstration');
+  }
+  said(about('shown to both'), true, (await patient.getByText('Shown again to both').textContent()) ?? '');
+  await therapist.getByRole('button', { name: 'Stop showing' }).click();
+
   await patient.getByRole('switch', { name: 'Send what is measured' }).click();
   await therapist.getByText('Your patient has not agreed to send what is measured.').waitFor();
   said(about('consent taken back'), true, 'no figures come any more');

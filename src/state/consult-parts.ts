@@ -4,11 +4,12 @@ import type { ParcelPacking } from '../core/consult/parcel-packing.ts';
 import type { LinkEars, PeerLink } from '../core/consult/peer-link.ts';
 import type { ReturnTickets } from '../core/consult/return-ticket.ts';
 import type { Stores } from '../core/exchange/take-item.ts';
+import type { PlanStore } from '../core/plan/plan-store.ts';
 
 /** What a line needs of it. */
 export type LineParts = Omit<
   ConsultParts,
-  'meetings' | 'tickets' | 'packing' | 'loadStores' | 'openFaceAndVoice'
+  'meetings' | 'tickets' | 'packing' | 'loadStores' | 'plans' | 'openFaceAndVoice'
 >;
 
 /** What a consult needs from outside; handed in by main.ts. */
@@ -21,6 +22,8 @@ export interface ConsultParts {
   readonly packing: ParcelPacking;
   /** Where records and what was said in a consult are kept. */
   readonly loadStores: () => Promise<Stores>;
+  /** The plans of this machine. */
+  readonly plans: PlanStore;
   /** Whether cues can be spoken here. */
   readonly hasVoice: () => boolean;
   /** A clock that only rises, seconds; its zero does not matter. */

@@ -3,7 +3,6 @@ import { CONSULT_LIMITS } from '../core/consult/limits.ts';
 import { readMeeting } from '../core/consult/meeting.ts';
 import type { Consent, EntryContent, Prescription } from '../core/consult/messages.ts';
 import { NOTHING_SENT, type SentMedia } from '../core/consult/peer-link.ts';
-import { DEFAULT_THRESHOLDS } from '../core/exercises/thresholds.ts';
 import type { Announcer } from '../core/feedback/announcer.ts';
 import { CUE_TABLE } from '../core/feedback/cue-table.ts';
 import { contentWords, invitationSentence, noMeetingSentence } from '../core/feedback/consult-words.ts';
@@ -13,6 +12,7 @@ import { ConsultLine } from './consult-line.svelte.ts';
 import { LineReturn } from './line-return.svelte.ts';
 import { MeetingGuest } from './meeting-guest.svelte.ts';
 import { ConsultSharing } from './consult-sharing.svelte.ts';
+import { ConsultShowing } from './consult-showing.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
 import { ConsultRecording } from './consult-recording.ts';
 import type { LiveSession } from './live-session.svelte.ts';
@@ -48,6 +48,7 @@ export class ConsultPatient {
   readonly sending: ParcelSending;
   readonly #recording: ConsultRecording;
   readonly sharing: ConsultSharing;
+  readonly showing: ConsultShowing;
   readonly #parts: PatientParts;
   #text = $state<string | null>(null);
   #problem = $state<string | null>(null);
@@ -94,6 +95,7 @@ export class ConsultPatient {
     this.sending = new ParcelSending({ ...parts, send: (message) => this.line.sendParcel(message) });
     this.#recording = new ConsultRecording({ ...parts, sending: this.sending });
     this.sharing = new ConsultSharing(this.line);
+    this.showing = new ConsultShowing(this.line);
   }
 
   /** The answer to be passed back; null before there is one. */
@@ -193,7 +195,8 @@ export class ConsultPatient {
     if (content.what === 'picture-frozen') this.#holdStill(content.pictureId, content.capturedMs);
     const missed = isDue ? '' : ' (came too late and was not done)';
     this.#recording.note(`Therapist: ${contentWords(content)}${missed}`);
-    if (content.what === 'prescription') void this.#takePrescription(content.prescription);
+    if (content.what === 'repetition-asked') this.showing.answer(content);
+    else if (content.what === 'prescription') void this.#takePrescription(content.prescription);
     else if (content.what === 'cue') this.#takeCue(content, isDue);
     else if (content.what === 'pain-asked') this.#isPainAsked = this.#isPainAsked || isDue;
     else if (content.what === 'set-asked' && content.action === 'stop') void this.live.endSet();
@@ -230,13 +233,13 @@ export class ConsultPatient {
   async #openSource(): Promise<void> {
     const asked = this.#asked;
     if (asked === null) return;
-    const { exercise, side, variant, targetAngleDeg, toleranceDeg } = asked;
+    const { exercise, side, variant, thresholds } = asked;
     const { statureCm } = this.#parts.settings.now;
     const { live } = this;
     live.askFor({
       task: {
         exercise: { exercise, side, variant, statureCm },
-        thresholds: { ...DEFAULT_THRESHOLDS, targetAngleDeg, toleranceDeg },
+        thresholds,
         plan: null,
       },
       painBefore: null,
@@ -244,8 +247,11 @@ export class ConsultPatient {
       // A set begins when the therapist asks for it, never by itself.
       mayBegin: () => false,
       onOpen: () => undefined,
-      onBegin: () => this.line.add({ what: 'set-begun', setNumber: live.keeping.setCount }),
-      onSet: ({ index, summary }) => {
+      onBegin: () => {
+        this.showing.beginSet();
+        this.line.add({ what: 'set-begun', setNumber: live.keeping.setCount });
+      },
+      onSet: ({ index, summary, findings }) => {
         this.line.add({
           what: 'set-ended',
           setNumber: index + 1,
@@ -253,14 +259,21 @@ export class ConsultPatient {
           repetitions: summary.repetitions,
           partialRepetitions: summary.partialRepetitions,
           loweringSeconds: summary.loweringSecondsMedian,
+          parts: this.showing.endSet(index + 1, findings.judgement),
         });
         void this.#recording.passOn();
       },
     });
+    this.showing.beginSession();
     this.#unwatch();
     this.#unwatch = live.stream.watch((_picture, { widthPx, heightPx }, joints, { latencyMs }) => {
       this.#showWhatIsAgreed();
       const { latest, judged } = live.readout;
+      if (latest !== null && judged !== null)
+        this.showing.see(
+          { timeSeconds: latest.timeSeconds, elbowFlexionDeg: latest.elbowFlexionDeg, joints },
+          { widthPx, heightPx },
+        );
       if (!this.#consent.measuring || latest === null) return;
       this.line.sendLive({
         timeSeconds: latest.timeSeconds,

@@ -1,6 +1,7 @@
 import type { FrozenPicture, SharedPicture } from '../core/consult/shared-picture.ts';
-import { sharedPicture, thinned } from '../core/consult/shared-picture.ts';
-import type { SharedShape, WatchedJoint } from '../core/consult/picture-entries.ts';
+import { sharedPicture } from '../core/consult/shared-picture.ts';
+import { MOST_LINE_POINTS, type SharedShape, type WatchedJoint } from '../core/consult/picture-entries.ts';
+import { thinned } from '../core/consult/thinned.ts';
 import { drawingWords } from '../core/feedback/drawing-words.ts';
 import type { FigureDrawing } from '../core/pose/figure-surface.ts';
 import type { ConsultLine } from './consult-line.svelte.ts';
@@ -59,7 +60,8 @@ export class ConsultSharing {
   draw(shape: SharedShape): void {
     const { frozen } = this;
     if (frozen === null) return;
-    const fitting = shape.kind === 'stroke' ? { ...shape, points: thinned(shape.points) } : shape;
+    const fitting =
+      shape.kind === 'stroke' ? { ...shape, points: thinned(shape.points, MOST_LINE_POINTS) } : shape;
     this.#line.add({
       what: 'picture-drawn',
       pictureId: frozen.pictureId,

@@ -18,7 +18,9 @@ import { LineReturn } from './line-return.svelte.ts';
 import { MeetingHost } from './meeting-host.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
 import { ConsultPictures } from './consult-pictures.svelte.ts';
+import { ConsultPlans } from './consult-plans.svelte.ts';
 import { ConsultSharing } from './consult-sharing.svelte.ts';
+import { ConsultShowing } from './consult-showing.svelte.ts';
 import { ParcelTaking } from './parcel-taking.svelte.ts';
 import { waited } from './waited.ts';
 import type { TraceValue } from './live-readout.svelte.ts';
@@ -48,6 +50,8 @@ export class ConsultTherapist {
   /** The records that the patient's side passes on. */
   readonly taking: ParcelTaking;
   readonly sharing: ConsultSharing;
+  readonly showing: ConsultShowing;
+  readonly plans: ConsultPlans;
   readonly #parts: ConsultParts;
   readonly #consultId: string;
   #link: PeerLink | null = null;
@@ -87,6 +91,8 @@ export class ConsultTherapist {
       onGone: () => this.taking.lineIsGone(),
     });
     this.sharing = new ConsultSharing(this.line);
+    this.showing = new ConsultShowing(this.line);
+    this.plans = new ConsultPlans(parts.plans);
     this.pictures = new ConsultPictures({
       offsetMs: () => this.line.clock.offset?.offsetMs ?? null,
       hold: (ms) => this.line.holdPicture(ms),

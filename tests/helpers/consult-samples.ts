@@ -1,3 +1,4 @@
+import { DEFAULT_THRESHOLDS } from '../../src/core/exercises/thresholds.ts';
 import type { EntryContent, LiveMessage, RecordMessage } from '../../src/core/consult/messages.ts';
 
 const HASH = 'ab'.repeat(32);
@@ -7,7 +8,13 @@ export const CONTENTS: readonly EntryContent[] = [
   { what: 'consent', consent: { picture: true, measuring: false, record: true } },
   {
     what: 'prescription',
-    prescription: { exercise: 'hold', side: 'right', variant: null, targetAngleDeg: 90, toleranceDeg: 10 },
+    prescription: {
+      exercise: 'hold',
+      side: 'right',
+      variant: null,
+      thresholds: { ...DEFAULT_THRESHOLDS, targetAngleDeg: 85 },
+      dose: '5 sets of 45 s',
+    },
   },
   { what: 'set-asked', action: 'start', name: 'First, easy' },
   { what: 'set-asked', action: 'stop', name: null },
@@ -19,6 +26,7 @@ export const CONTENTS: readonly EntryContent[] = [
     repetitions: 0,
     partialRepetitions: 0,
     loweringSeconds: null,
+    parts: 1,
   },
   { what: 'cue', cueId: 1, cue: 'breathe', words: 'Breathe' },
   { what: 'cue', cueId: 2, cue: null, words: 'Slower' },
@@ -49,6 +57,20 @@ export const CONTENTS: readonly EntryContent[] = [
   { what: 'picture-noted', pictureId: 1, words: 'Here it starts to drift' },
   { what: 'picture-let-go', pictureId: 1 },
   { what: 'joint-watched', joint: 'elbow' },
+  { what: 'demonstration-shown', exercise: 'band-curl', side: 'left', variant: 'turning' },
+  { what: 'repetition-asked', setNumber: 1, part: 2 },
+  {
+    what: 'repetition-shown',
+    setNumber: 1,
+    part: 2,
+    widthPx: 640,
+    heightPx: 480,
+    frames: [
+      { at: 0, flexionDeg: 12.5, shoulder: [300, 100], elbow: [310, 165], wrist: [330, 230], hip: null },
+      { at: 0.1, flexionDeg: null, shoulder: [300, 101], elbow: null, wrist: null, hip: null },
+    ],
+  },
+  { what: 'showing-ended' },
 ];
 
 const entry = (content: EntryContent, index: number): RecordMessage => ({

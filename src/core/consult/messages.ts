@@ -2,12 +2,14 @@ import { z } from 'zod';
 import { lineSchema } from '../documents/line.ts';
 import { PHASES } from '../exercises/judgement.ts';
 import { exerciseSchema, sideSchema, variantSchema } from '../exercises/exercise.ts';
+import { thresholdsSchema } from '../exercises/thresholds.ts';
 import { NOT_MEASURED_REASONS } from '../kinematics/measured.ts';
 import { CUE_NAMES } from '../session/cue-log.ts';
 import { jointsSchema } from './joints.ts';
 import { CONSULT_LIMITS } from './limits.ts';
 import { LEFT_OUT } from './line-quality.ts';
 import { PICTURE_ENTRIES } from './picture-entries.ts';
+import { SHOWING_ENTRIES } from './showing-entries.ts';
 
 /** The version of the messages. Two sides with different ones do not talk: each says so. */
 export const CONSULT_VERSION = 1;
@@ -97,8 +99,10 @@ const prescriptionSchema = z.strictObject({
   exercise: exerciseSchema,
   side: sideSchema,
   variant: variantSchema.nullable(),
-  targetAngleDeg: z.number().min(20).max(140),
-  toleranceDeg: z.number().min(3).max(30),
+  /** Every threshold that the judgement is to use. */
+  thresholds: thresholdsSchema.strict(),
+  /** How much of it, in words: "5 sets of 45 s"; null where that is said aloud. */
+  dose: lineSchema(160).nullable(),
 });
 export type Prescription = z.infer<typeof prescriptionSchema>;
 
@@ -121,7 +125,13 @@ const entryContentSchema = z.discriminatedUnion('what', [
     name: lineSchema(60).nullable(),
   }),
   z.strictObject({ what: z.literal('set-begun'), setNumber: z.int().min(1).max(1000) }),
-  z.strictObject({ what: z.literal('set-ended'), setNumber: z.int().min(1).max(1000), ...setFigures }),
+  z.strictObject({
+    what: z.literal('set-ended'),
+    setNumber: z.int().min(1).max(1000),
+    ...setFigures,
+    /** Holds or repetitions that were found in it, partial ones too: each can be shown again. */
+    parts: z.int().min(0).max(10_000),
+  }),
   z.strictObject({
     what: z.literal('cue'),
     cueId: z.int().min(1).max(CONSULT_LIMITS.entries),
@@ -138,6 +148,7 @@ const entryContentSchema = z.discriminatedUnion('what', [
   z.strictObject({ what: z.literal('pain-answered'), pain: z.int().min(0).max(10) }),
   z.strictObject({ what: z.literal('note'), words: lineSchema(400) }),
   ...PICTURE_ENTRIES,
+  ...SHOWING_ENTRIES,
 ]);
 export type EntryContent = z.infer<typeof entryContentSchema>;
 

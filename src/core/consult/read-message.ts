@@ -59,6 +59,10 @@ const SAID_BY: Readonly<Record<EntryContent['what'], ConsultSide>> = {
   'picture-noted': 'therapist',
   'picture-let-go': 'therapist',
   'joint-watched': 'therapist',
+  'demonstration-shown': 'therapist',
+  'repetition-asked': 'therapist',
+  'repetition-shown': 'patient',
+  'showing-ended': 'therapist',
 };
 
 /** What may come before both sides have said that the check phrase is the same. */

@@ -1,6 +1,6 @@
 import type { FigureOverlay } from '../pose/figure-overlay.ts';
 import type { CourseLine } from './course.ts';
-import { MOST_LINE_POINTS, type SharedShape, type WatchedJoint } from './picture-entries.ts';
+import type { SharedShape, WatchedJoint } from './picture-entries.ts';
 
 /** A frozen picture and what is drawn on it. */
 export interface FrozenPicture {
@@ -54,13 +54,4 @@ export function sharedPicture(lines: readonly CourseLine[]): SharedPicture {
         return shared;
     }
   }, NOTHING_SHARED);
-}
-
-/** Fewer points on a line, evenly left out, its ends kept: a message has room for so many. */
-export function thinned<Point>(points: readonly Point[]): Point[] {
-  if (points.length <= MOST_LINE_POINTS) return [...points];
-  const step = (points.length - 1) / (MOST_LINE_POINTS - 1);
-  return Array.from({ length: MOST_LINE_POINTS }, (_, index) => points[Math.round(index * step)]).filter(
-    (point) => point !== undefined,
-  );
 }

@@ -4,11 +4,12 @@ import type { LinkEnd } from '../consult/link-state.ts';
 import type { LeftOut } from '../consult/line-quality.ts';
 import { FIT_LIMITS } from '../pose/fit-limits.ts';
 import type { Consent, ConsultSide, EntryContent, Prescription } from '../consult/messages.ts';
+import type { Dose } from '../plan/dose.ts';
 import type { WayServer } from '../consult/way-servers.ts';
 import type { Reading } from '../documents/read-document.ts';
 import type { MessageProblem } from '../consult/read-message.ts';
 import { watchedWords } from './drawing-words.ts';
-import { PLANNED_EXERCISE_WORDS } from './dose-words.ts';
+import { doseWords, PLANNED_EXERCISE_WORDS, tempoWords } from './dose-words.ts';
 import { FORMS, valueWords } from './measure-words.ts';
 
 const INVITATION_SENTENCES: Readonly<Record<InvitationProblem, string>> = {
@@ -98,9 +99,10 @@ export function messageSentence(problem: MessageProblem): string {
 }
 
 /** What is asked for, in one line: "Isometric hold, right arm, 90 ± 10 deg". */
-export function prescriptionWords({ exercise, side, targetAngleDeg, toleranceDeg }: Prescription): string {
+export function prescriptionWords({ exercise, side, thresholds, dose }: Prescription): string {
+  const { targetAngleDeg, toleranceDeg } = thresholds;
   const target = exercise === 'hold' ? `, ${targetAngleDeg} ± ${toleranceDeg}\u00a0deg` : '';
-  return `${PLANNED_EXERCISE_WORDS[exercise]}, ${side} arm${target}`;
+  return `${PLANNED_EXERCISE_WORDS[exercise]}, ${side} arm${target}${dose === null ? '' : `, ${dose}`}`;
 }
 
 /** What is sent to the other side, as a list for a sentence. */
@@ -184,7 +186,33 @@ export function contentWords(content: EntryContent): string {
       return `Picture ${content.pictureId} let go`;
     case 'joint-watched':
       return watchedWords(content.joint);
+    case 'demonstration-shown':
+      return `Shown how it is done: ${PLANNED_EXERCISE_WORDS[content.exercise]}`;
+    case 'repetition-asked':
+      return `Asked to see again: ${partWords(content)}`;
+    case 'repetition-shown':
+      return content.frames.length > 0
+        ? `Shown again: ${partWords(content)}`
+        : `Not there to be shown again: ${partWords(content)}`;
+    case 'showing-ended':
+      return 'Showing ended';
   }
+}
+
+/** Sets and tempo in one line: "3 sets of 8, bend in 3 s, lower in 3 s". */
+export function wholeDoseWords(dose: Dose): string {
+  return [doseWords(dose), tempoWords(dose)].filter((words) => words !== '').join(', ');
+}
+
+/** A hold or a repetition of the consult: "set 2, number 3". */
+export function partWords({
+  setNumber,
+  part,
+}: {
+  readonly setNumber: number;
+  readonly part: number;
+}): string {
+  return `set ${setNumber}, number ${part}`;
 }
 
 /** Whether the figure stands on the right received picture, and what to do where it cannot. */

@@ -73,7 +73,7 @@ export function moved<Item extends { readonly key: string }>(
 }
 
 /** An exercise with the dose that stands ready for it, and nothing changed yet. */
-function newExercise(exercise: PlannedExerciseName, key: string): PlannedExercise {
+export function newExercise(exercise: PlannedExerciseName, key: string): PlannedExercise {
   const basics = { key, note: null };
   const measured = { ...basics, thresholds: {}, equipment: null };
   switch (exercise) {

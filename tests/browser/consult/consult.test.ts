@@ -1,6 +1,8 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { accept, answer, invite, openPair, phraseOn, type Pair } from '../../../scripts/consult/pair.ts';
+import { planFragment } from '../../../src/core/plan/plan-link.ts';
+import { shortHoldPlan } from '../../helpers/plan-days.ts';
 import { axeFindings } from '../ui-begin-live/open-app.ts';
 
 /** Two real browsers link up; what is measured in a consult is shown by `npm run consult:check`. */
@@ -20,6 +22,9 @@ describe('a consult', () => {
     const look = async (what: string, page: Page): Promise<void> => {
       found.push(...(await axeFindings(page)).map((finding) => `${what}: ${finding}`));
     };
+    await therapist.goto(`${pair.url}#${planFragment(shortHoldPlan('right'))}`);
+    await press(therapist, 'Keep it and follow it here');
+    await therapist.getByRole('button', { name: 'Stop following it here' }).waitFor();
     const invitation = await invite(pair, 'link by hand');
     await look('invitation', therapist);
     const text = await answer(pair, invitation);
@@ -33,11 +38,29 @@ describe('a consult', () => {
     // Before both have said so there is nothing to be seen or asked.
     await expect.poll(() => therapist.getByRole('button', { name: 'Start a set' }).count()).toBe(0);
     await press(patient, 'They are the same');
-    await therapist.getByRole('radio', { name: 'Right arm' }).press(' ');
+    // Out of the plan on the therapist's machine, with its dose; then without one, with another target.
+    await therapist.getByRole('combobox', { name: 'Plan on this machine' }).selectOption({ index: 1 });
+    await press(therapist, 'Ask for it: Isometric hold');
+    await patient
+      .getByText('Your therapist asks: Isometric hold, right arm, 90 ± 10 deg, 2 sets of 6 s')
+      .waitFor();
+    const target = therapist.getByRole('textbox', { name: 'Target angle' });
+    await target.fill('85');
+    await target.press('Tab');
     await press(therapist, 'Ask for this');
-    await patient.getByText('Your therapist asks: Isometric hold, right arm, 90 ± 10 deg').waitFor();
+    await patient
+      .getByText('Your therapist asks: Isometric hold, right arm, 85 ± 10 deg, 2 sets of 6 s')
+      .waitFor();
     await look('therapist', therapist);
     await look('patient', patient);
+
+    await press(therapist, 'How it is done');
+    for (const page of [therapist, patient])
+      await page.getByRole('img', { name: /^How it is done: / }).waitFor();
+    await look('showing, therapist', therapist);
+    await look('showing, patient', patient);
+    await press(therapist, 'Stop showing');
+    await patient.getByRole('img', { name: /^How it is done: / }).waitFor({ state: 'detached' });
 
     await press(therapist, 'elbow');
     await patient.getByText('Watch the elbow').waitFor();

@@ -103,10 +103,13 @@ describe('who may say what', () => {
         'picture-noted',
         'picture-let-go',
         'joint-watched',
+        'demonstration-shown',
+        'repetition-asked',
+        'showing-ended',
       ]),
     );
     expect(new Set(may('patient'))).toEqual(
-      new Set(['consent', 'set-begun', 'set-ended', 'cue-heard', 'pain-answered']),
+      new Set(['consent', 'set-begun', 'set-ended', 'cue-heard', 'pain-answered', 'repetition-shown']),
     );
   });
 

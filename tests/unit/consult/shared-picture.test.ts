@@ -10,7 +10,8 @@ import { CONSULT_LIMITS } from '../../../src/core/consult/limits.ts';
 import type { EntryContent } from '../../../src/core/consult/messages.ts';
 import { MOST_LINE_POINTS, type SharedShape } from '../../../src/core/consult/picture-entries.ts';
 import { readRecordMessage } from '../../../src/core/consult/read-message.ts';
-import { sharedPicture, thinned } from '../../../src/core/consult/shared-picture.ts';
+import { sharedPicture } from '../../../src/core/consult/shared-picture.ts';
+import { thinned } from '../../../src/core/consult/thinned.ts';
 import { drawingWords } from '../../../src/core/feedback/drawing-words.ts';
 
 const joint = (x: number, y: number) => ({ x, y, certainty: 'measured' }) as const;
@@ -85,10 +86,10 @@ describe('a line', () => {
   const long = Array.from({ length: 5000 }, (_, index) => ({ x: index / 7, y: Math.sqrt(index) }));
 
   it('is thinned to what a message has room for, its ends kept', () => {
-    const points = thinned(long);
+    const points = thinned(long, MOST_LINE_POINTS);
     expect(points).toHaveLength(MOST_LINE_POINTS);
     expect([points[0], points.at(-1)]).toEqual([long[0], long.at(-1)]);
-    expect(thinned(long.slice(0, 3))).toEqual(long.slice(0, 3));
+    expect(thinned(long.slice(0, 3), MOST_LINE_POINTS)).toEqual(long.slice(0, 3));
   });
 
   it('fits into a message when it is thinned, and is refused when it is not', () => {
@@ -102,10 +103,12 @@ describe('a line', () => {
       const base = { kind: 'entry', number: 1, seen: 0, madeMs: 1, at: '2026-03-02T18:05:09.250+01:00' };
       return readRecordMessage(JSON.stringify({ ...base, content }));
     };
-    expect(read(thinned(long)).ok).toBe(true);
+    expect(read(thinned(long, MOST_LINE_POINTS)).ok).toBe(true);
     expect(read(long).ok).toBe(false);
     expect(read(long.slice(0, MOST_LINE_POINTS + 1)).ok).toBe(false);
-    expect(JSON.stringify(thinned(long)).length).toBeLessThan(CONSULT_LIMITS.messageCharacters);
+    expect(JSON.stringify(thinned(long, MOST_LINE_POINTS)).length).toBeLessThan(
+      CONSULT_LIMITS.messageCharacters,
+    );
   });
 });
 
