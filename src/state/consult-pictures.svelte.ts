@@ -16,10 +16,10 @@ interface TimedDrawing extends FigureDrawing {
 }
 
 /**
- * none: no picture, or nothing measured. looking: it is not known yet which picture a figure belongs to. matched: it is. cannot: this browser
- * does not tell enough of the pictures.
+ * none: no picture, or nothing measured. looking: it is not known yet which picture a figure belongs to. matched: it is. behind: it is, but that
+ * picture has stopped or comes late. cannot: this browser does not tell enough of the pictures.
  */
-export type MatchState = 'none' | 'looking' | 'matched' | 'cannot';
+export type MatchState = 'none' | 'looking' | 'matched' | 'behind' | 'cannot';
 
 /** So many pictures in a row without their times, and the browser is held not to tell them. */
 const TIMELESS_PICTURES = 200;
@@ -27,6 +27,8 @@ const TIMELESS_PICTURES = 200;
 const HOLD_LOOK_MS = 2_000;
 /** Figures on the picture change at most this often, milliseconds. */
 const PUBLISH_MS = 200;
+/** Numbers of a picture that is older than the newest figures by this would be taken for what is now, seconds; as in silence. */
+const BEHIND_SECONDS = 2;
 
 /** What the pictures stand on. */
 interface PictureParts {
@@ -44,6 +46,7 @@ export class ConsultPictures {
   #shown = $state.raw<LiveMessage | null>(null);
   #timeless = 0;
   #isMeasured = false;
+  #takenSeconds = 0;
   #holdMs = 0;
   #lookedMs = 0;
   #publishedMs = 0;
@@ -64,7 +67,9 @@ export class ConsultPictures {
   /** Takes what was measured in a picture, which comes later or is there already. */
   take(message: LiveMessage): void {
     this.#isMeasured = true;
+    this.#takenSeconds = message.timeSeconds;
     this.#match.take(message);
+    if (this.#shown !== null && this.#isBehind(this.#shown)) this.#fallBehind();
   }
 
   /** Nothing is measured any more. */
@@ -93,15 +98,28 @@ export class ConsultPictures {
       this.#state = this.#timeless > TIMELESS_PICTURES ? 'cannot' : 'looking';
       return null;
     }
-    this.#state = 'matched';
     this.#lookAtHold(nowMs);
-    if (found.kind !== 'figure') return null;
-    if (nowMs - this.#publishedMs >= PUBLISH_MS) {
+    if (found.kind !== 'figure') {
+      if (this.#state !== 'behind') this.#state = 'matched';
+      return null;
+    }
+    if (this.#isBehind(found.measured)) this.#fallBehind();
+    else if (this.#state !== 'matched' || nowMs - this.#publishedMs >= PUBLISH_MS) {
+      this.#state = 'matched';
       this.#publishedMs = nowMs;
       this.#shown = found.measured;
     }
     const { widthPx, heightPx } = found.measured;
     return { overlay: found.joints, widthPx, heightPx, capturedMs: found.capturedMs };
+  }
+
+  #isBehind({ timeSeconds }: LiveMessage): boolean {
+    return Math.abs(this.#takenSeconds - timeSeconds) > BEHIND_SECONDS;
+  }
+
+  #fallBehind(): void {
+    this.#state = 'behind';
+    this.#shown = null;
   }
 
   /** Figures that come later than their picture would never be seen on it: then the picture waits for them. */

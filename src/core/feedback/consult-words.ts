@@ -216,8 +216,10 @@ export function partWords({
 }
 
 /** Whether the figure stands on the right received picture, and what to do where it cannot. */
-export function matchSentence(state: 'none' | 'looking' | 'matched' | 'cannot'): string {
+export function matchSentence(state: 'none' | 'looking' | 'matched' | 'behind' | 'cannot'): string {
   switch (state) {
+    case 'behind':
+      return 'The picture has stopped or comes late. The numbers are the newest ones, and the figure stands beside the picture.';
     case 'matched':
       return 'Figure and numbers belong to the picture that you see.';
     case 'cannot':
