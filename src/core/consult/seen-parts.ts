@@ -14,6 +14,9 @@ export interface SeenPicture {
 /** Shown before and after a repetition, seconds: where the arm came from, and that it came back. Chosen for this tool. */
 const AROUND_SECONDS = 0.5;
 
+/** Room around a figure that is shown again, share of its longer side. Chosen for this tool. */
+const ROOM_SHARE = 0.15;
+
 /** Holds or repetitions of a set, partial ones too, in order of time. */
 export function partsOf({
   holds,
@@ -65,6 +68,22 @@ export function stillsOf(frames: readonly ShownFrame[]): readonly ShownFrame[] {
     (one.flexionDeg ?? -Infinity) > (best.flexionDeg ?? -Infinity) ? one : best,
   );
   return [first, most, last];
+}
+
+/** The part of the picture in which the figure moves, with room around it, pixels: x, y, width and height. */
+export function roomOf(
+  frames: readonly ShownFrame[],
+  { widthPx, heightPx }: { readonly widthPx: number; readonly heightPx: number },
+): { readonly x: number; readonly y: number; readonly width: number; readonly height: number } {
+  const places = frames.flatMap(({ shoulder, elbow, wrist, hip }) =>
+    [shoulder, elbow, wrist, hip].filter((place) => place !== null),
+  );
+  if (places.length === 0) return { x: 0, y: 0, width: widthPx, height: heightPx };
+  const [across, down] = [places.map(([x]) => x), places.map(([, y]) => y)];
+  const [left, top] = [Math.min(...across), Math.min(...down)];
+  const [width, height] = [Math.max(...across) - left, Math.max(...down) - top];
+  const around = Math.max(1, ROOM_SHARE * Math.max(width, height));
+  return { x: left - around, y: top - around, width: width + 2 * around, height: height + 2 * around };
 }
 
 function placeOf(joint: DrawnJoint | null): ShownFrame['elbow'] {

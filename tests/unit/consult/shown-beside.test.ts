@@ -7,6 +7,7 @@ import {
   figureOfShown,
   frameAt,
   partsOf,
+  roomOf,
   seenAgain,
   stillsOf,
   type SeenPicture,
@@ -102,6 +103,15 @@ describe('a repetition that is shown again', () => {
       elbow: { x: 310, y: 166 },
       hip: null,
     });
+  });
+
+  it('takes the room in which it moves, with a margin', () => {
+    const [first] = frames;
+    const moved = first && [
+      { ...first, wrist: [400, 100] as [number, number], shoulder: [200, 100] as [number, number] },
+    ];
+    expect(roomOf(moved ?? [], { widthPx: 1280, heightPx: 720 })).toMatchObject({ x: 170, width: 260 });
+    expect(roomOf([], { widthPx: 1280, heightPx: 720 })).toEqual({ x: 0, y: 0, width: 1280, height: 720 });
   });
 
   it('is told by three stills where nothing may move', () => {
