@@ -20,7 +20,7 @@ import { serveFolder } from './static-server.mjs';
 const MOST_MS = { list: 1000, search: 100, open: 1000 } as const;
 /** Megabytes of the page's scripts: a tenth of what a phone with 2 GB gives a page; common practice, no source. */
 const MOST_HEAP_MB = 100;
-const SAMPLE = join(ROOT, 'tests/fixtures/records/v5-body-curl.record.json');
+const SAMPLE = join(ROOT, 'tests/fixtures/records/v6-body-curl.record.json');
 const ROW = 'section[aria-labelledby="kept-heading"] li';
 const TRIES = 5;
 /** Between two keys of who types fast. */

@@ -49,6 +49,9 @@ async function answer(message: ToPoseWorker): Promise<void> {
     case 'pace':
       live?.measuring.pace(message.stepSeconds);
       return;
+    case 'tile':
+      live?.measuring.frame(message.tile);
+      return;
     case 'stop':
       if (live?.run === message.run) live = null;
       return;

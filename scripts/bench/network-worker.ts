@@ -97,7 +97,13 @@ async function race(
   if (landmarkFile === null) throw new Error('open first');
   const accelerator = backend === 'gpu' ? 'webgpu' : 'wasm';
   const kernel = await createNetwork(landmarkFile, LANDMARK_INPUT_PX, [], accelerator);
-  const measuring = new LiveMeasuring(reader, estimator, { side: 'right', stepSeconds: 0, rateHz: null });
+  const measuring = new LiveMeasuring(reader, estimator, {
+    side: 'right',
+    stepSeconds: 0,
+    rateHz: null,
+    tile: null,
+    skipsRepeats: false,
+  });
   const samples: SpeedSample[] = [];
   for (let round = 0; round < rounds; round += 1)
     for (const [index, frame] of frames.entries()) {

@@ -97,8 +97,11 @@ function milliseconds(table: Table, row: number): number {
   return Math.round((table.number(row, 'time_s') ?? Number.NaN) * 1000);
 }
 
-/** Mean absolute error, 95th percentile and coverage of the elbow's interval over the frames measured. */
-function angleRows({ truth, truthFrames, frames }: Compared): Row[] {
+/** Absolute errors of the elbow over the frames that were measured, degrees, rising; covered: how many intervals hold the truth. */
+export function elbowErrors(
+  truthFrames: Table,
+  frames: Table,
+): { readonly errors: readonly number[]; readonly covered: number } {
   const errors: number[] = [];
   let covered = 0;
   const trueRows = rowsByTime(truthFrames);
@@ -112,7 +115,12 @@ function angleRows({ truth, truthFrames, frames }: Compared): Row[] {
     const high = frames.number(row, 'elbow_flexion_high_deg') ?? deg;
     if (low <= trueDeg && trueDeg <= high) covered++;
   }
-  errors.sort((a, b) => a - b);
+  return { errors: errors.toSorted((a, b) => a - b), covered };
+}
+
+/** Mean absolute error, 95th percentile and coverage of the elbow's interval over the frames measured. */
+function angleRows({ truth, truthFrames, frames }: Compared): Row[] {
+  const { errors, covered } = elbowErrors(truthFrames, frames);
   const mean = errors.reduce((sum, error) => sum + error, 0) / errors.length;
   const p95 = errors[Math.floor(errors.length * 0.95)] ?? NaN;
   const square = Math.abs(truth.cameraYawDeg) <= SQUARE_YAW_DEG;

@@ -5,6 +5,7 @@ import type { SetupAdvice } from '../core/feedback/setup-advice.ts';
 import { estimatorSentence } from '../core/feedback/source-problems.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
 import type { FrameSource, OpenedSource } from '../core/pose/frame-source.ts';
+import type { PictureTile } from '../core/pose/picture-tile.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import type { SeenPicture } from '../core/pose/pose-service.ts';
 import type { ClipLooks } from '../core/session/preferences.ts';
@@ -161,9 +162,16 @@ export class LiveSession {
     await this.#open(this.#parts.sources.openDemo(clip), this.#asked?.task ?? freeTask(clip.settings));
   }
 
+  /** Measures a part of the shared picture, or the whole. Between sets only: of a set one part is measured. */
+  frame(tile: PictureTile | null): void {
+    if (this.#stage !== 'watching') return;
+    this.#setup.forget();
+    this.stream.frame(tile);
+  }
+
   /** Starts the next set after the count-in. Not while another network is being loaded: a set is measured by one. */
   startSet(): void {
-    if (this.#stage !== 'watching' || this.speed.isChanging) return;
+    if (this.#stage !== 'watching' || this.speed.isChanging || this.stream.isTileOff) return;
     this.#stage = 'counting-in';
     this.#set.countIn(() => this.#begin(false));
   }
@@ -277,12 +285,13 @@ export class LiveSession {
     if (isMeasuring) {
       this.#set.take(frame, () => {
         const { widthPx, heightPx } = frame;
-        this.keeping.beginSet({ ...task, source, estimator, widthPx, heightPx });
+        const { tile } = this.stream;
+        this.keeping.beginSet({ ...task, source, tile, estimator, widthPx, heightPx });
         this.readout.beginSet(this.#asked?.nextSet() ?? null);
         this.#asked?.onBegin();
         this.video.begin(source, this.keeping, frame.timeSeconds);
       });
-    } else this.#setup.take(frame, task.exercise);
+    } else this.#setup.take(frame, task.exercise, source.kind === 'shared-window');
     const overlay = this.readout.take(frame, estimator.model);
     this.#stepPace(frame, source, task);
     return overlay;

@@ -200,7 +200,15 @@ export class LiveSpeed {
     if (this.#isStalled && !wasStalled && this.#moment.isMeasuring) this.#sound();
     const speed = this.#fit.speed === null ? null : speedOf(this.#log.since(nowSeconds - LOG_SECONDS));
     const line = speed === null ? null : speedLine(this.#fit.model, speed);
-    this.#say(line, verdictSentence(this.#fit.verdict, this.#settings.now.network), this.#hintAt(nowSeconds));
+    this.#say(line, this.#verdict(), this.#hintAt(nowSeconds));
+  }
+
+  #verdict(): string | null {
+    return verdictSentence(this.#fit.verdict, this.#settings.now.network, this.#isShared);
+  }
+
+  get #isShared(): boolean {
+    return this.#source?.kind === 'shared-window';
   }
 
   /** Whoever works with both hands does not look at the screen: that nothing is measured any more is heard. */
@@ -217,7 +225,13 @@ export class LiveSpeed {
       this.#source.feed.stream.getVideoTracks().some(({ muted }) => muted);
     const { isMeasuring } = this.#moment;
     const wasHidden = this.#wasHidden;
-    const stalled = stallSentence(this.#flow, { nowSeconds, isMuted, wasHidden, isMeasuring });
+    const stalled = stallSentence(this.#flow, {
+      nowSeconds,
+      isMuted,
+      wasHidden,
+      isShared: this.#isShared,
+      isMeasuring,
+    });
     if (stalled !== null) return stalled;
     const since = this.#measuringSinceSeconds;
     if (since === null || !isTooSlowNow(this.#log.since(nowSeconds - LOG_SECONDS), since, nowSeconds))

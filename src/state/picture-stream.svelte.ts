@@ -3,6 +3,7 @@ import { EstimatorError } from '../core/pose/estimator-problem.ts';
 import type { FigureOverlay } from '../core/pose/figure-overlay.ts';
 import type { FigureSurface, OpenFigureSurface } from '../core/pose/figure-surface.ts';
 import type { FrameSource } from '../core/pose/frame-source.ts';
+import type { PictureTile } from '../core/pose/picture-tile.ts';
 import type { EstimatorIdentity, Picture } from '../core/pose/pose-estimator.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import type {
@@ -68,6 +69,8 @@ export class PictureStream {
   /** The source asked for last; one that was overtaken while it waited never starts. */
   #latest: FrameSource | null = null;
   #source = $state.raw<FrameSource | null>(null);
+  #tile = $state.raw<PictureTile | null>(null);
+  #isTileOff = $state(false);
   #isPreparing = $state(false);
   #progress = $state.raw<LoadProgress | null>(null);
 
@@ -78,6 +81,25 @@ export class PictureStream {
   /** The source that runs, or null. */
   get source(): FrameSource | null {
     return this.#source;
+  }
+
+  /** The part of the shared picture that is measured; null for the whole. */
+  get tile(): PictureTile | null {
+    return this.#tile;
+  }
+
+  /** True while the shared picture has another size than when its tile was framed: nothing is measured. */
+  get isTileOff(): boolean {
+    return this.#isTileOff;
+  }
+
+  /** Measures a part of the shared picture from the next one on; null for the whole. */
+  frame(tile: PictureTile | null): void {
+    const { feed } = this.#source ?? {};
+    if (feed?.kind !== 'live' || feed.framing === null) return;
+    feed.framing.frame(tile);
+    this.#tile = tile;
+    this.#isTileOff = false;
   }
 
   /** True while the network loads or forgets: no picture comes yet. */
@@ -162,6 +184,8 @@ export class PictureStream {
       return { kind: 'stopped' };
     }
     this.#source = source;
+    this.#tile = null;
+    this.#isTileOff = false;
     this.#isPreparing = true;
     try {
       const service = await this.#prepare(options.model);
@@ -199,6 +223,7 @@ export class PictureStream {
 
   #consume(seen: SeenPicture, take: Taker): void {
     this.#isPreparing = false;
+    this.#isTileOff = seen.isTileOff === true;
     const overlay = take(seen);
     for (const paint of this.#painters) paint(seen.picture, seen.frame, overlay, seen.timing);
   }

@@ -5,6 +5,7 @@ import type { FrameSource } from '../core/pose/frame-source.ts';
 import type { FollowedPlan } from '../core/plan/plan.ts';
 import type { HardestPlace } from '../core/plan/training-day.ts';
 import type { EstimatorIdentity } from '../core/pose/pose-estimator.ts';
+import type { PictureTile } from '../core/pose/picture-tile.ts';
 import type { PoseFrame } from '../core/pose/pose-frame.ts';
 import type { GivenCue, Pause } from '../core/session/cue-log.ts';
 import { SessionRecorder } from '../core/session/recorder.ts';
@@ -40,6 +41,8 @@ export interface SessionFacts {
   /** The exercise of a plan that is done; null without a plan. */
   readonly plan: FollowedPlan | null;
   readonly source: FrameSource;
+  /** The part of a shared picture that is measured; null for the whole. */
+  readonly tile: PictureTile | null;
   readonly estimator: EstimatorIdentity;
   readonly widthPx: number;
   readonly heightPx: number;
@@ -114,7 +117,8 @@ export class SessionKeeping {
   /** Begins a set, and with the first one the session. */
   beginSet(facts: SessionFacts): void {
     this.#recorder ??= this.#newRecorder(facts);
-    this.#recorder.beginSet({ startedAt: this.#parts.moment(), painBefore: this.#painBefore });
+    const startedAt = this.#parts.moment();
+    this.#recorder.beginSet({ startedAt, painBefore: this.#painBefore, tile: facts.tile });
     this.#setCount += 1;
     this.#lastSet = null;
     for (const cue of this.#earlyCues.splice(0)) this.#recorder.noteCue(cue);

@@ -39,11 +39,12 @@ export class SetupCheck {
   }
 
   /** Looks at the next picture; times rise. */
-  take(frame: PoseFrame, settings: Pick<ExerciseSettings, 'side' | 'exercise'>): void {
+  take(frame: PoseFrame, settings: Pick<ExerciseSettings, 'side' | 'exercise'>, isShared: boolean): void {
     if (this.#lookAtView === null) throw new Error('SetupCheck: load it before the first picture.');
     // Brightness is looked at only now and then; until the next look the last one holds.
     this.#brightness = frame.brightness ?? this.#brightness;
-    const { advice: found, outline } = this.#lookAtView({ ...frame, brightness: this.#brightness }, settings);
+    const looked = { ...frame, brightness: this.#brightness };
+    const { advice: found, outline } = this.#lookAtView(looked, settings, isShared);
     this.#outline = outline;
     if (found.sentence !== this.#next?.sentence) {
       this.#next = found;

@@ -32,9 +32,13 @@ export class VideoWish {
     this.#video.want(isWanted);
   }
 
-  /** Begins the video of the set that has just begun with a picture of the given time, where it is wished for. */
+  /**
+   * Begins the video of the set that has just begun with a picture of the given time, where it is wished for. None of a tile:
+   * it would be of the whole window, with everybody in it.
+   */
   begin({ feed }: FrameSource, { sessionId, setCount }: SessionKeeping, timeSeconds: number): void {
     if (this.#video === null || sessionId === null || feed.kind !== 'live') return;
+    if (feed.framing !== null && feed.framing.tile !== null) return;
     if (setCount === 1) this.#video.forget();
     this.#video.begin({ sessionId, setIndex: setCount - 1 }, feed.stream, timeSeconds);
   }

@@ -18,7 +18,7 @@ const SOON_MS = 120;
 const LONGEST_WORK_MS = 1500;
 const sampleOf = (path: string): unknown =>
   JSON.parse(readFileSync(new URL(`../fixtures/${path}`, import.meta.url), 'utf8'));
-const RECORD = sampleOf('records/v5-body-curl.record.json');
+const RECORD = sampleOf('records/v6-body-curl.record.json');
 const REVIEW = sampleOf('reviews/v1-body-curl.review.json');
 
 /** A browser whose page can do everything that is broken off here. */

@@ -33,7 +33,7 @@ export interface HostileRun {
 const fixture = (path: string): string =>
   readFileSync(new URL(`../fixtures/${path}`, import.meta.url), 'utf8');
 const SAMPLES = {
-  record: fixture('records/v5-body-curl.record.json'),
+  record: fixture('records/v6-body-curl.record.json'),
   plan: fixture('plans/v2-all-equipment.plan.json'),
   day: fixture('plans/v1-body-curl.day.json'),
   review: fixture('reviews/v1-body-curl.review.json'),

@@ -155,8 +155,10 @@ async function look(
   const must = { import: confirmed, records: confirmed, migrate: OLD_SESSIONS, correct: 1 }[work];
   for (let index = 0; index < must; index++)
     if (!byId.has(idOf(index))) wrong.push(`session ${index} is lost`);
-  // Old rows have no notes of cues and pauses.
-  const sets = record.sets.map((set) => (work === 'migrate' ? { ...set, cues: [], pauses: [] } : set));
+  // Old rows have no notes of cues and pauses, and no tile.
+  const sets = record.sets.map((set) =>
+    work === 'migrate' ? { ...set, cues: [], pauses: [], tile: null } : set,
+  );
   for (const [id, listing] of byId) {
     const loaded = await store.loadSession(id);
     if (!loaded.ok) wrong.push(`${id}: ${loaded.problem}`);

@@ -158,6 +158,7 @@ function recordOf(
       cutOff: false,
       cues: [],
       pauses: [],
+      tile: null,
       answers: {
         painBefore,
         painAfter,

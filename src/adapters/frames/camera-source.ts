@@ -22,7 +22,7 @@ export async function openCamera(deviceId: string | null): Promise<OpenedSource>
     const label = stream.getVideoTracks()[0]?.label ?? '';
     return {
       ok: true,
-      source: liveSource(stream, { kind: 'camera', label, whenEnded: 'camera-unplugged' }),
+      source: liveSource(stream, { kind: 'camera', label, whenEnded: 'camera-unplugged', framing: null }),
     };
   } catch (error) {
     return { ok: false, problem: deviceProblem(error, 'camera') };

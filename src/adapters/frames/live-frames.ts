@@ -1,5 +1,5 @@
 /** A drawable picture of a live track; valid until the next one is asked for. */
-interface LiveFrame {
+export interface LiveFrame {
   readonly image: CanvasImageSource;
   readonly width: number;
   readonly height: number;

@@ -1,5 +1,11 @@
-import { type LumaEquation, type PixelPicture, yuvColours } from '../../core/pose/network/pixel-picture.ts';
+import {
+  inMirror,
+  type LumaEquation,
+  type PixelPicture,
+  yuvColours,
+} from '../../core/pose/network/pixel-picture.ts';
 import type { PixelReader, PixelSource } from '../../core/pose/pose-estimator.ts';
+import type { PictureTile } from '../../core/pose/picture-tile.ts';
 import { drawnPixels } from './drawn-pixels.ts';
 import { fitSize } from './fit-size.ts';
 
@@ -66,12 +72,39 @@ export function pixelReader(): PixelReader {
     };
   };
 
+  const whole = async (from: PixelSource): Promise<PixelPicture> =>
+    (isUpright(from) ? await direct(from) : null) ?? drawn(from);
+
   return {
-    async read(from) {
-      const isUpright = from instanceof VideoFrame && (from.rotation ?? 0) === 0 && from.flip !== true;
-      return (isUpright ? await direct(from) : null) ?? drawn(from);
+    async read(from, tile) {
+      if (tile === undefined || tile === null) return whole(from);
+      const cut = await cutTile(from, tile);
+      try {
+        const picture = await whole(cut);
+        return tile.isMirrored ? inMirror(picture) : picture;
+      } finally {
+        cut.close();
+      }
     },
   };
+}
+
+function isUpright(from: PixelSource): from is VideoFrame {
+  return from instanceof VideoFrame && (from.rotation ?? 0) === 0 && from.flip !== true;
+}
+
+/** The part of a picture that is a tile, without copying it where the browser can. Whoever takes it closes it. */
+async function cutTile(from: PixelSource, tile: PictureTile): Promise<PixelSource> {
+  const { leftPx, topPx, widthPx: width, heightPx: height } = tile;
+  const visible = isUpright(from) ? from.visibleRect : null;
+  const isPlain =
+    isUpright(from) && visible?.width === from.displayWidth && visible.height === from.displayHeight;
+  if (!isPlain || visible === null) return createImageBitmap(from, leftPx, topPx, width, height);
+  return new VideoFrame(from, {
+    visibleRect: { x: visible.x + leftPx, y: visible.y + topPx, width, height },
+    displayWidth: width,
+    displayHeight: height,
+  });
 }
 
 function equationOf({ colorSpace: { matrix }, codedHeight }: VideoFrame): LumaEquation {

@@ -1,4 +1,5 @@
 import type { OpenedSource } from '../../core/pose/frame-source.ts';
+import { PictureFraming } from '../../core/pose/picture-framing.ts';
 import { deviceProblem } from './device-failure.ts';
 import { liveSource } from './live-source.ts';
 
@@ -18,7 +19,12 @@ export async function openSharedWindow(): Promise<OpenedSource> {
     const label = stream.getVideoTracks()[0]?.label ?? '';
     return {
       ok: true,
-      source: liveSource(stream, { kind: 'shared-window', label, whenEnded: 'sharing-ended' }),
+      source: liveSource(stream, {
+        kind: 'shared-window',
+        label,
+        whenEnded: 'sharing-ended',
+        framing: new PictureFraming(),
+      }),
     };
   } catch (error) {
     return { ok: false, problem: deviceProblem(error, 'sharing') };

@@ -1,6 +1,7 @@
 import type { EstimatorError } from '../../core/pose/estimator-problem.ts';
 import type { FrameSource, SourceEnd, SourceProblem } from '../../core/pose/frame-source.ts';
 import { SourceClock } from '../../core/pose/source-clock.ts';
+import type { PictureFraming } from '../../core/pose/picture-framing.ts';
 import type { RunOptions, SeenPicture } from '../../core/pose/pose-service.ts';
 import { feedLive, type LiveFeed } from './live-feed.ts';
 import type { FromPoseWorker, LiveOptions } from './messages.ts';
@@ -10,6 +11,7 @@ import type { PoseWorkerLink } from './pose-worker-link.ts';
 export interface LiveRunFacts {
   readonly source: FrameSource;
   readonly stream: MediaStream;
+  readonly framing: PictureFraming | null;
   readonly whenEnded: SourceProblem;
   readonly options: RunOptions;
   readonly take: (seen: SeenPicture) => void;
@@ -33,6 +35,7 @@ export class LiveRun {
     [this.#track] = facts.stream.getVideoTracks();
     this.ended = this.#end.promise.finally(() => {
       this.#feed?.close();
+      facts.framing?.onFrame(null);
       facts.source.stop();
     });
     const { stopping } = facts.source;
@@ -48,11 +51,16 @@ export class LiveRun {
   goOn(link: PoseWorkerLink, number: number): void {
     if (this.#track === undefined) return;
     this.#number = number;
+    const { framing } = this.#facts;
     const options: LiveOptions = {
       side: this.#facts.options.side,
       stepSeconds: this.#stepSeconds,
-      rateHz: this.#track.getSettings().frameRate ?? null,
+      // A window promises no rate: it gives a picture when something on it changes.
+      rateHz: framing === null ? (this.#track.getSettings().frameRate ?? null) : null,
+      tile: framing?.tile ?? null,
+      skipsRepeats: framing !== null,
     };
+    framing?.onFrame((tile) => link.send({ kind: 'tile', tile }));
     this.#feed = feedLive(link, this.#facts.stream, this.#track, number, options);
   }
 
@@ -84,13 +92,15 @@ export class LiveRun {
     networkMs,
     capturedAtMs,
     dropped,
+    isTileOff,
   }: Extract<FromPoseWorker, { kind: 'frame' }>): void {
     const latencyMs =
       capturedAtMs === null ? null : performance.timeOrigin + performance.now() - capturedAtMs;
     try {
       const timeSeconds = this.#clock.since(frame.timeSeconds);
       const timed = { ...frame, timeSeconds };
-      this.#facts.take({ frame: timed, picture: null, timing: { workMs, networkMs, latencyMs, dropped } });
+      const timing = { workMs, networkMs, latencyMs, dropped };
+      this.#facts.take({ frame: timed, picture: null, timing, isTileOff });
     } catch (error) {
       this.#end.reject(error);
     }

@@ -1,6 +1,7 @@
 import type { EstimatorProblem } from '../../core/pose/estimator-problem.ts';
 import type { SourceProblem } from '../../core/pose/frame-source.ts';
 import type { Side } from '../../core/pose/landmark.ts';
+import type { PictureTile } from '../../core/pose/picture-tile.ts';
 import type { EstimatorIdentity } from '../../core/pose/pose-estimator.ts';
 import type { PoseFrame } from '../../core/pose/pose-frame.ts';
 import type { EstimatorName, PoseBackend } from '../../core/pose/pose-service.ts';
@@ -20,6 +21,10 @@ export interface LiveOptions {
   readonly stepSeconds: number;
   /** Pictures a second that the source promises, to count those that were passed over; null when unknown. */
   readonly rateHz: number | null;
+  /** The part of each picture that is measured; null for the whole. */
+  readonly tile: PictureTile | null;
+  /** A picture that is shown again is no new one and is passed over, as of a shared window. */
+  readonly skipsRepeats: boolean;
 }
 
 /** A clip of which segments will be asked for. Answered by 'clip-opened'. */
@@ -64,6 +69,7 @@ export type ToPoseWorker =
       readonly capturedAtMs: number | null;
     }
   | { readonly kind: 'pace'; readonly stepSeconds: number }
+  | { readonly kind: 'tile'; readonly tile: PictureTile | null }
   | { readonly kind: 'stop'; readonly run: number }
   | ClipRequest
   | SegmentOrder
@@ -83,6 +89,8 @@ export interface LiveFrameMessage {
   readonly networkMs: number;
   readonly capturedAtMs: number | null;
   readonly dropped: number | null;
+  /** The picture has another size than when its tile was framed: nothing was measured in it. */
+  readonly isTileOff: boolean;
 }
 
 /** How a clip could be opened: its pictures' times by its own table, seconds, null where it does not tell. */

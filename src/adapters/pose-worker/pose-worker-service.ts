@@ -79,7 +79,8 @@ class PoseWorkerService implements PoseService {
   async run(source: FrameSource, options: RunOptions, take: (seen: SeenPicture) => void): Promise<SourceEnd> {
     const { feed } = source;
     if (feed.kind === 'clip') return this.#clips.run(source, feed.from, options, take);
-    const live = new LiveRun({ source, stream: feed.stream, whenEnded: feed.whenEnded, options, take });
+    const { stream, whenEnded, framing } = feed;
+    const live = new LiveRun({ source, stream, whenEnded, framing, options, take });
     this.#live = live;
     this.#breakages = 0;
     try {

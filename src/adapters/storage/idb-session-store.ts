@@ -208,8 +208,8 @@ export class IdbSessionStore implements SessionStore {
             .delete();
         await sessions.put({ id: sessionId, header: headerOf(record), finished: true });
         for (const [setIndex, set] of record.sets.entries()) {
-          const { startedAt, answers, cues, pauses, cutOff, frames } = set;
-          const beginning = { startedAt, painBefore: answers.painBefore };
+          const { startedAt, answers, cues, pauses, tile, cutOff, frames } = set;
+          const beginning = { startedAt, painBefore: answers.painBefore, tile };
           const notes = { cues, pauses };
           await sets.put({
             sessionId,

@@ -114,8 +114,8 @@ export class MemorySessionStore implements SessionStore {
 
   #put(record: SessionRecord): Promise<Stored<null>> {
     const sets = record.sets.map((set): KeptSet => {
-      const { startedAt, answers, cues, pauses, cutOff, frames } = set;
-      const beginning = { startedAt, painBefore: answers.painBefore };
+      const { startedAt, answers, cues, pauses, tile, cutOff, frames } = set;
+      const beginning = { startedAt, painBefore: answers.painBefore, tile };
       const notes = { cues, pauses };
       return { beginning, pieces: [frames], findings: findingsOf(set), answers, notes, cutOff };
     });

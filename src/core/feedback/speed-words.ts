@@ -19,7 +19,7 @@ export function speedLine(model: PoseModel, { rateHz, ageMs, latencyMs }: Pictur
 }
 
 /** What to do about a machine or camera that is too slow, by the network that is wished; null where all is well. */
-export function verdictSentence(verdict: FitVerdict, wish: NetworkWish): string | null {
+export function verdictSentence(verdict: FitVerdict, wish: NetworkWish, isShared: boolean): string | null {
   switch (verdict) {
     case 'checking':
     case 'good':
@@ -27,6 +27,8 @@ export function verdictSentence(verdict: FitVerdict, wish: NetworkWish): string 
     case 'late':
       return 'The numbers come late on this machine: cues follow the movement a moment later, the record is as good as ever. Closing other programs helps.';
     case 'camera-slow':
+      if (isShared)
+        return 'The call gives too few new pictures to judge a set. Ask the person to close other programs and to bring more light, and both of you for a better line.';
       return 'The camera gives too few pictures to judge a set. Bring more light, because cameras slow down in the dark, or use another camera.';
     case 'too-slow':
       return `This machine is too slow to judge a set as it runs. ${wish === 'full' || wish === 'heavy' ? 'Choose “automatic” or “lite” for the network' : 'Close other programs, plug in the charger, or use a computer'}; or record a clip and open it: clips are judged at any speed.`;

@@ -20,6 +20,8 @@ export interface FlowFacts {
   readonly isMuted: boolean;
   /** The page was hidden or asleep since the last picture. */
   readonly wasHidden: boolean;
+  /** The pictures are those of a shared window. */
+  readonly isShared: boolean;
   /** True while a set runs. */
   readonly isMeasuring: boolean;
 }
@@ -51,7 +53,9 @@ export function stallSentence(flow: PictureFlow, facts: FlowFacts): string | nul
     : `Pictures come again after a pause of ${length}.`;
 }
 
-function remedy({ isMuted, wasHidden }: FlowFacts): string {
+function remedy({ isMuted, wasHidden, isShared }: FlowFacts): string {
+  if (isShared)
+    return 'The shared picture stands still: bring the call’s window back if it is minimised or covered, and ask whether the person’s picture still runs. If it stays so, share the window again: what was measured is kept.';
   if (isMuted) {
     return 'The camera is paused: end the call or close the program that uses it, or switch it on by its key or cover.';
   }

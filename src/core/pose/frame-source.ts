@@ -1,3 +1,4 @@
+import type { PictureFraming } from './picture-framing.ts';
 import type { Picture } from './pose-estimator.ts';
 
 /** Where pictures come from; kept in the record. */
@@ -12,6 +13,8 @@ export interface SourcePicture<P = Picture> {
   readonly timeSeconds: number;
   /** Mean brightness, 0 to 255, or null when not looked at in this picture. */
   readonly brightness: number | null;
+  /** The picture is blank, because its tile was framed in a shared picture of another size: nobody is to be searched in it. */
+  readonly isTileOff?: boolean;
 }
 
 /** Why a source ended. */
@@ -43,6 +46,8 @@ type SourceFeed =
       readonly stream: MediaStream;
       /** What it means when its track ends by itself. */
       readonly whenEnded: SourceProblem;
+      /** Which part is measured, of a shared window, whose pictures may come again unchanged; null of a camera. */
+      readonly framing: PictureFraming | null;
     }
   /** A clip's file, or its address on our own origin. */
   | { readonly kind: 'clip'; readonly from: Blob | string };

@@ -1,6 +1,7 @@
 import type { FrameSource, SourceEnd, SourcePicture } from './frame-source.ts';
 import { isDue, isToBeMeasured } from './picture-rate.ts';
 import type { PoseEstimator } from './pose-estimator.ts';
+import type { PoseFrame } from './pose-frame.ts';
 import { poseFollower, type PoseFollower } from './pose-follower.ts';
 import type {
   EstimatorName,
@@ -120,13 +121,19 @@ class PagePoseService implements PoseService {
 
   async #look(follower: PoseFollower, picture: SourcePicture): Promise<SeenPicture> {
     const startMs = this.#parts.nowMs();
-    const frame = await follower.follow(picture);
+    const isTileOff = picture.isTileOff === true;
+    const frame = isTileOff ? nobodyIn(picture) : await follower.follow(picture);
     const workMs = this.#parts.nowMs() - startMs;
     // The library tells nothing of its insides, and a picture on the page not when it was captured.
     return {
       frame,
       picture: picture.picture,
       timing: { workMs, networkMs: null, latencyMs: null, dropped: null },
+      isTileOff,
     };
   }
+}
+
+function nobodyIn({ timeSeconds, widthPx, heightPx }: SourcePicture): PoseFrame {
+  return { timeSeconds, widthPx, heightPx, pose: null, people: null, brightness: null };
 }

@@ -1,4 +1,5 @@
 import type { PixelPicture } from './network/pixel-picture.ts';
+import type { PictureTile } from './picture-tile.ts';
 import type { Pose } from './pose-frame.ts';
 
 /** What gave the landmarks; kept in every record. */
@@ -44,5 +45,6 @@ export type PixelSource = VideoFrame | ImageBitmap;
 
 /** Reads pictures into one buffer that is used again and again: a picture is valid until the next is read. */
 export interface PixelReader {
-  read(from: PixelSource): Promise<PixelPicture>;
+  /** Of a tile only what lies in it, in the size of the tile; it must be one of this picture. */
+  read(from: PixelSource, tile?: PictureTile | null): Promise<PixelPicture>;
 }

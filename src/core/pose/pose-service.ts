@@ -30,6 +30,8 @@ export interface SeenPicture {
   /** To be painted, and valid during the call only; null where the picture is shown otherwise, or not this time. */
   readonly picture: Picture | null;
   readonly timing: FrameTiming;
+  /** True where a tile was framed and the shared picture has another size since: nothing was measured in it. */
+  readonly isTileOff?: boolean;
 }
 
 /** How far the files of a network have come. */

@@ -64,6 +64,7 @@ async function assembleSet(
     answers: set.answers ?? openAnswers(set.beginning, findings),
     cues: [...cues],
     pauses: [...pauses],
+    tile: set.beginning.tile ?? null,
     frames: joinSeries(set.pieces),
   };
 }

@@ -38,6 +38,8 @@ const STEPS = migrationsUpTo(RECORD_VERSION, [
   { from: 3, migrate: withoutPlan },
   // Version 5 keeps the cues that were given, and the pauses of a set.
   { from: 4, migrate: withOpenNotes },
+  // Version 6 says which part of a shared picture was measured.
+  { from: 5, migrate: withTile },
 ]);
 
 const RECORD: DocumentKind<typeof sessionRecordSchema> = {
@@ -90,4 +92,11 @@ function withOpenNotes(record: JsonObject): JsonObject {
   const { sets } = record;
   const noted = (set: unknown): unknown => (isJsonObject(set) ? { cues: [], pauses: [], ...set } : set);
   return Array.isArray(sets) ? { ...record, sets: sets.map(noted) } : record;
+}
+
+/** Before version 6 no tile was framed. One that is there stays, as notes do. */
+function withTile(record: JsonObject): JsonObject {
+  const { sets } = record;
+  const framed = (set: unknown): unknown => (isJsonObject(set) ? { tile: null, ...set } : set);
+  return Array.isArray(sets) ? { ...record, sets: sets.map(framed) } : record;
 }

@@ -12,7 +12,7 @@ import { frameSeriesSchema } from './quantised-frames.ts';
 export const RECORD_FORMAT = 'forearmed-session-record';
 
 /** The version that this code writes. Raise it with a migration in migrations.ts and a kept sample. */
-export const RECORD_VERSION = 5;
+export const RECORD_VERSION = 6;
 
 /** A moment of the wall clock with its offset, for example 2026-03-02T18:05:09.250+01:00. */
 const momentSchema = z.iso.datetime({ offset: true });
@@ -38,6 +38,21 @@ const sourceSchema = z.strictObject({
   durationSeconds: z.number().min(0).nullable().describe('Length of the clip; null for a live source.'),
   widthPx: z.int().min(1),
   heightPx: z.int().min(1),
+});
+
+/** The part of a shared picture that was measured, as in pose/picture-tile.ts. */
+const tileSchema = z.strictObject({
+  leftPx: z.int().min(0),
+  topPx: z.int().min(0),
+  widthPx: z.int().min(1),
+  heightPx: z.int().min(1),
+  ofWidthPx: z.int().min(1).describe('Size of the whole shared picture.'),
+  ofHeightPx: z.int().min(1),
+  isMirrored: z
+    .boolean()
+    .describe(
+      'True where the tile was shown as in a mirror and turned back; landmarks are those of the turned picture.',
+    ),
 });
 
 /** What is known before the first set: when, with what, of whom, judged by what. */
@@ -120,6 +135,9 @@ const recordedSetSchema = setFindingsSchema.extend({
   answers: answersSchema,
   cues: z.array(givenCueSchema).describe('Every cue that was given, in order of time.'),
   pauses: z.array(pauseSchema).describe('Times of the set that nobody recorded, in order.'),
+  tile: tileSchema
+    .nullable()
+    .describe('The part of a shared window that was framed and measured; null where the whole picture was.'),
   frames: frameSeriesSchema,
 });
 export type RecordedSet = z.infer<typeof recordedSetSchema>;

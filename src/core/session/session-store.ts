@@ -1,3 +1,4 @@
+import type { PictureTile } from '../pose/picture-tile.ts';
 import type { Stored } from '../stored.ts';
 import type { SetNotes } from './cue-log.ts';
 import type { ListedFacts } from './session-listing.ts';
@@ -15,6 +16,8 @@ export interface SetBeginning {
   /** Moment with offset, as in the record. */
   readonly startedAt: string;
   readonly painBefore: number | null;
+  /** The part of a shared picture that is measured; none where the whole is. */
+  readonly tile?: PictureTile | null;
 }
 
 /** unfinished: broken off by a crash or a closed tab. recording: being recorded now, here or in another tab. */

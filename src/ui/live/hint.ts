@@ -1,6 +1,7 @@
 import { startsByItselfWords } from '../../core/feedback/hands-free-words.ts';
 import type { Role } from '../../core/feedback/live-words.ts';
 import { networkLoadingWords } from '../../core/feedback/network-loading-words.ts';
+import { TILE_OFF } from '../../core/feedback/shared-advice.ts';
 import { reasonSentence, reasonShort } from '../../core/feedback/reasons.ts';
 import type { LiveSession } from '../../state/live-session.svelte.ts';
 
@@ -21,6 +22,7 @@ const sentence = (words: string): Hint => ({ ...NOTHING, sentence: words });
 export function hintOf(session: LiveSession): Hint {
   const { problem, stream, speed, stage, readout } = session;
   if (problem !== null) return sentence(problem);
+  if (stream.isTileOff) return { role: 'attention', short: 'Frame anew', sentence: TILE_OFF };
   if (stream.isPreparing || speed.isChanging) return sentence(networkLoadingWords(stream.progress));
   // Before the reasons of single pictures: while none comes, the last one's reason says nothing.
   if (speed.hint !== null && (stage === 'watching' || stage === 'measuring')) {

@@ -4,7 +4,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { axeFindings as axeFindingsNow } from '../axe-findings.ts';
 import { axeFindings, openApp, type OpenApp } from './open-app.ts';
 
-const RECORD = fileURLToPath(new URL('../../fixtures/records/v5-body-curl.record.json', import.meta.url));
+const RECORD = fileURLToPath(new URL('../../fixtures/records/v6-body-curl.record.json', import.meta.url));
 const PASSPHRASE = 'four invented words here';
 
 let app: OpenApp;

@@ -44,6 +44,7 @@ function recordOf(head: SessionHeader, films: readonly PoseFrame[][]): SessionRe
       cutOff: false,
       cues: [],
       pauses: [],
+      tile: null,
       answers: {
         painBefore: 2,
         painAfter: index === 0 ? 2 : null,

@@ -54,14 +54,17 @@ describe('words of speed', () => {
   });
 
   it('say what to do only where there is something to do', () => {
-    expect(verdictSentence('good', 'automatic')).toBeNull();
-    expect(verdictSentence('checking', 'heavy')).toBeNull();
-    expect(verdictSentence('too-slow', 'automatic')).toMatch(
+    expect(verdictSentence('good', 'automatic', false)).toBeNull();
+    expect(verdictSentence('checking', 'heavy', false)).toBeNull();
+    expect(verdictSentence('too-slow', 'automatic', false)).toMatch(
       /plug in the charger.*clips are judged at any speed/,
     );
-    expect(verdictSentence('too-slow', 'heavy')).toContain('Choose “automatic” or “lite”');
-    expect(verdictSentence('camera-slow', 'automatic')).toContain('more light');
-    expect(verdictSentence('late', 'automatic')).toContain('the record is as good as ever');
+    expect(verdictSentence('too-slow', 'heavy', false)).toContain('Choose “automatic” or “lite”');
+    expect(verdictSentence('camera-slow', 'automatic', false)).toContain('more light');
+    expect(verdictSentence('camera-slow', 'automatic', true)).toContain(
+      'The call gives too few new pictures',
+    );
+    expect(verdictSentence('late', 'automatic', false)).toContain('the record is as good as ever');
   });
 
   it('tell loading in megabytes, and when all of them are there', () => {

@@ -12,7 +12,7 @@ function after(...seconds: number[]): PictureFlow {
   return seconds.reduce(pictureCame, NO_FLOW);
 }
 
-const seen = { isMuted: false, wasHidden: false, isMeasuring: true };
+const seen = { isMuted: false, wasHidden: false, isShared: false, isMeasuring: true };
 
 describe('pictures that do not come', () => {
   it('are not missed before the first one: the network may still be loading', () => {
@@ -34,6 +34,9 @@ describe('pictures that do not come', () => {
     expect(stallSentence(after(1), { ...at, isMuted: true })).toContain('by its key or cover');
     expect(stallSentence(after(1), { ...at, wasHidden: true })).toContain('browsers slow pages down');
     expect(stallSentence(after(1), at)).toContain('what was measured is kept');
+    const shared = stallSentence(after(1), { ...at, isShared: true, wasHidden: true });
+    expect(shared).toContain('minimised or covered');
+    expect(shared).not.toContain('camera');
   });
 
   it('are told once they come again, for six seconds, with what became of the set', () => {

@@ -56,7 +56,7 @@ function source(
     feed:
       kind === 'clip'
         ? { kind, from: 'a-clip' }
-        : { kind, stream: {} as MediaStream, whenEnded: 'camera-unplugged' },
+        : { kind, stream: {} as MediaStream, whenEnded: 'camera-unplugged', framing: null },
     stopping: new AbortController().signal,
     stop: () => undefined,
     async run(consume) {

@@ -19,7 +19,7 @@ function recordOf(name: string): SessionRecord {
 
 /** What a record of this version says of its first set, and what its landmarks give. */
 function firstSet(): { kept: SetFindings; again: SetFindings } {
-  const record = recordOf('v5-body-curl.record.json');
+  const record = recordOf('v6-body-curl.record.json');
   const [set] = record.sets;
   if (set === undefined) throw new Error('The sample has no set.');
   return { kept: findingsOf(set), again: recomputeSet(record, 0).findings };

@@ -171,6 +171,7 @@ describe('records of version 3', () => {
           answers: { effort: _effort, hardest: _hardest, ...answers },
           cues: _cues,
           pauses: _pauses,
+          tile: _tile,
           ...set
         }) => ({
           ...set,
@@ -201,7 +202,7 @@ describe('records of version 4', () => {
     expect({
       ...reading.record,
       schemaVersion: 4,
-      sets: reading.record.sets.map(({ cues: _cues, pauses: _pauses, ...set }) => set),
+      sets: reading.record.sets.map(({ cues: _cues, pauses: _pauses, tile: _tile, ...set }) => set),
     }).toEqual(older);
   });
 
@@ -224,12 +225,44 @@ describe('records of version 4', () => {
 });
 
 describe('records of version 5', () => {
-  const kept = JSON.parse(readFileSync(`${SAMPLES}v5-body-curl.record.json`, 'utf8')) as SessionRecord;
+  const older: unknown = JSON.parse(readFileSync(`${SAMPLES}v5-body-curl.record.json`, 'utf8'));
+
+  it('measured whole pictures, and lose nothing', () => {
+    const reading = readRecordValue(older);
+    if (!reading.ok) throw new Error(JSON.stringify(reading.problem));
+    for (const { tile } of reading.record.sets) expect(tile).toBeNull();
+    expect({
+      ...reading.record,
+      schemaVersion: 5,
+      sets: reading.record.sets.map(({ tile: _tile, ...set }) => set),
+    }).toEqual(older);
+  });
+
+  it('keep a tile that newer code framed in a session begun before', () => {
+    const tile = {
+      leftPx: 2,
+      topPx: 4,
+      widthPx: 300,
+      heightPx: 200,
+      ofWidthPx: 640,
+      ofHeightPx: 480,
+      isMirrored: true,
+    };
+    const { sets } = older as { sets: object[] };
+    const reading = readRecordValue({ ...(older as object), sets: sets.map((set) => ({ ...set, tile })) });
+    if (!reading.ok) throw new Error(JSON.stringify(reading.problem));
+    for (const { tile: kept } of reading.record.sets) expect(kept).toEqual(tile);
+  });
+});
+
+describe('records of version 6', () => {
+  const kept = JSON.parse(readFileSync(`${SAMPLES}v6-body-curl.record.json`, 'utf8')) as SessionRecord;
   const [set] = kept.sets;
 
   it('are read as they were written', () => {
     expect(readRecordValue(kept)).toEqual({ ok: true, record: kept });
     expect(set?.cues.length).toBeGreaterThan(0);
+    expect(set?.tile).toMatchObject({ leftPx: 640, ofWidthPx: 1280 });
   });
 
   it('give the same findings again, the time of a pause left out', () => {

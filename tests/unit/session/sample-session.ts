@@ -54,6 +54,7 @@ export function recordOf(sets: readonly PoseFrame[][], header = sampleHeader()):
         answers,
         cues: [],
         pauses: [],
+        tile: null,
         frames: encodeFrames(frames),
       };
     }),

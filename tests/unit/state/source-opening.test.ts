@@ -9,7 +9,7 @@ function source(): FrameSource & { readonly isStopped: () => boolean } {
     kind: 'camera',
     label: 'a camera',
     durationSeconds: null,
-    feed: { kind: 'live', stream: {} as MediaStream, whenEnded: 'camera-unplugged' },
+    feed: { kind: 'live', stream: {} as MediaStream, whenEnded: 'camera-unplugged', framing: null },
     stopping: stopping.signal,
     run: () => Promise.resolve({ kind: 'stopped' }),
     stop: () => stopping.abort(),
