@@ -103,6 +103,7 @@ export function joinLater(first: JoinedFirst): LaterParts {
         { newNonce },
         { meetingsAt },
         { tabTickets },
+        { keptLeft },
         { packParcel, unpackParcel },
       ] = await Promise.all([
         import('./state/consult.svelte.ts'),
@@ -112,12 +113,20 @@ export function joinLater(first: JoinedFirst): LaterParts {
         import('./adapters/consult/nonce.ts'),
         import('./adapters/consult/meetings.ts'),
         import('./adapters/consult/tab-ticket.ts'),
+        import('./adapters/consult/kept-left.ts'),
         import('./adapters/consult/pack-parcel.ts'),
       ]);
       const hasVoice = () => surroundings.announcer.voices().length > 0;
       const meetings = meetingsAt(new URL(import.meta.env.BASE_URL, location.href));
       const devices = { openFaceAndVoice, openOwnPictures };
-      const link = { openLink: openRtcLink, ...devices, newNonce, meetings, tickets: tabTickets };
+      const link = {
+        openLink: openRtcLink,
+        ...devices,
+        newNonce,
+        meetings,
+        tickets: tabTickets,
+        left: keptLeft,
+      };
       const packing = { pack: packParcel, unpack: unpackParcel };
       const loadStores = async () => (await exchangeWith()).stores;
       const kept = { packing, loadStores, plans };

@@ -107,7 +107,7 @@ export async function coach(pair: Pair, coaching: Coaching): Promise<void> {
 }
 
 /** The record and the notes of the consult, as a side keeps them: by the way that anybody takes them along. */
-async function recordOn(page: Page): Promise<{ readonly file: string; readonly notes: string }> {
+export async function recordOn(page: Page): Promise<{ readonly file: string; readonly notes: string }> {
   await page.getByRole('button', { name: 'Look back at what was recorded' }).click();
   const [download] = await Promise.all([
     page.waitForEvent('download'),

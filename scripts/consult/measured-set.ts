@@ -8,18 +8,18 @@ import { timingOf, type Timing } from './timing.ts';
 const CUES = ['Watch me', 'Lower slowly'];
 const CUE_SECONDS = 6;
 
-/** A set is begun: the patient has agreed, both show themselves. */
-export async function beginSet({
-  therapist,
-  patient,
-}: Pick<AcrossPair, 'therapist' | 'patient'>): Promise<void> {
+/** A set is begun: the patient has agreed, both show themselves. already: the patient has agreed before. */
+export async function beginSet(
+  { therapist, patient }: Pick<AcrossPair, 'therapist' | 'patient'>,
+  already: 'nothing' | 'agreed' = 'nothing',
+): Promise<void> {
   await therapist.getByRole('radio', { name: 'Body-moving curl' }).check();
   await therapist.getByRole('radio', { name: 'Left arm' }).check();
   await therapist.getByRole('button', { name: 'Ask for this' }).click();
-  await patient.getByRole('button', { name: 'Agree' }).click();
+  if (already === 'nothing') await patient.getByRole('button', { name: 'Agree' }).click();
   await therapist.getByRole('button', { name: 'Your camera and microphone' }).click();
   await therapist.getByRole('button', { name: 'Start a set' }).click();
-  await therapist.getByText('Set 1 begun').waitFor();
+  await therapist.getByText('Set 1 begun').last().waitFor();
 }
 
 /** A set of a pass and a half, with cues, and what came of it to the other side. */

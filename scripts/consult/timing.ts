@@ -109,10 +109,13 @@ function cueDelays(therapist: Seen, patient: Seen, words: string): readonly numb
   });
 }
 
+/** The middle one of these, the upper of two; NaN of none. */
+export function medianOf(seconds: readonly number[]): number {
+  return seconds.toSorted((a, b) => a - b)[Math.floor(seconds.length / 2)] ?? Number.NaN;
+}
+
 /** "median 0.12, longest 0.30 s (n)". */
 export function spread(seconds: readonly number[]): string {
-  const sorted = seconds.toSorted((a, b) => a - b);
-  const at = (share: number): string =>
-    (sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? NaN).toFixed(2);
-  return sorted.length === 0 ? 'none' : `median ${at(0.5)}, longest ${at(1)} s (${sorted.length})`;
+  if (seconds.length === 0) return 'none';
+  return `median ${medianOf(seconds).toFixed(2)}, longest ${Math.max(...seconds).toFixed(2)} s (${seconds.length})`;
 }

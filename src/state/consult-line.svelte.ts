@@ -51,6 +51,8 @@ export class ConsultLine {
   /** The link was made by what only the two sides of a checked one know: nothing is to be compared again. */
   #isReturn = false;
   #hasEntered = false;
+  /** The other side's page is a new one, which has not joined yet. */
+  #isOtherPage = false;
   /** The one that hears how to come together again. */
   returnEars: ReturnEars | null = null;
   #wasJoined = $state(false);
@@ -262,7 +264,8 @@ export class ConsultLine {
     // A line that closes meanwhile shows nothing, and says so by itself.
     if (this.#side === 'therapist') this.#link?.openMedia().catch(() => undefined);
     this.#send(this.media.showOn(this.#link));
-    this.#ears.onJoined();
+    this.#ears.onJoined(this.#isOtherPage);
+    this.#isOtherPage = false;
     this.returnEars?.onJoined();
   }
 
@@ -334,7 +337,10 @@ export class ConsultLine {
     const greeted = this.greeting.take(hello, this.#consultId);
     if (greeted === 'other-version') return this.#step({ kind: 'end', why: 'other-version' });
     if (greeted === 'other-consult') return this.#refuse('out-of-order');
-    if (greeted === 'new-page') this.course.begin();
+    if (greeted === 'new-page') {
+      this.course.begin();
+      this.#isOtherPage = true;
+    }
     // A page that was loaded again has fewer than the other side remembers.
     this.course.noteReceived(hello.received);
     if (this.#isReturn && !this.#hasEntered) this.#step({ kind: 'line-up', nowMs: this.#nowMs });

@@ -1,4 +1,5 @@
 import type { Meetings } from '../core/consult/meeting-post.ts';
+import type { LeftSessions } from '../core/consult/left-session.ts';
 import type { OpenFaceAndVoice } from '../core/consult/own-media.ts';
 import type { ParcelPacking } from '../core/consult/parcel-packing.ts';
 import type { LinkEars, PeerLink } from '../core/consult/peer-link.ts';
@@ -9,7 +10,7 @@ import type { PlanStore } from '../core/plan/plan-store.ts';
 /** What a line needs of it. */
 export type LineParts = Omit<
   ConsultParts,
-  'meetings' | 'tickets' | 'packing' | 'loadStores' | 'plans' | 'openFaceAndVoice'
+  'meetings' | 'tickets' | 'left' | 'packing' | 'loadStores' | 'plans' | 'openFaceAndVoice'
 >;
 
 /** What a consult needs from outside; handed in by main.ts. */
@@ -18,6 +19,7 @@ export interface ConsultParts {
   /** The server that passes the two texts on. */
   readonly meetings: Meetings;
   readonly tickets: ReturnTickets;
+  readonly left: LeftSessions;
   readonly openFaceAndVoice: OpenFaceAndVoice;
   readonly packing: ParcelPacking;
   /** Where records and what was said in a consult are kept. */

@@ -73,6 +73,7 @@ export class ConsultPatient {
         this.#text = null;
         this.line.add({ what: 'consent', consent: this.#consent });
         this.sending.again();
+        void this.#recording.takeUpLeft();
       },
       onParcel: () => 'wrong-side',
       onParcelKept: (number, isKept) => this.sending.noteKept(number, isKept),
@@ -93,7 +94,11 @@ export class ConsultPatient {
       },
     };
     this.sending = new ParcelSending({ ...parts, send: (message) => this.line.sendParcel(message) });
-    this.#recording = new ConsultRecording({ ...parts, sending: this.sending });
+    this.#recording = new ConsultRecording({
+      ...parts,
+      sending: this.sending,
+      consultId: () => this.line.consultId,
+    });
     this.sharing = new ConsultSharing(this.line);
     this.showing = new ConsultShowing(this.line);
   }
@@ -164,7 +169,8 @@ export class ConsultPatient {
     this.#problem = null;
     this.#consent = consent;
     this.#recording.isPassedOn = consent.record;
-    if (!consent.record) this.sending.stop();
+    if (consent.record) void this.#recording.takeUpLeft();
+    else this.sending.stop();
     this.line.add({ what: 'consent', consent });
     if (!consent.measuring && !consent.picture) await this.#closeSource();
     else if (this.live.stage === 'none') void this.#openSource();
@@ -249,6 +255,7 @@ export class ConsultPatient {
       onOpen: () => undefined,
       onBegin: () => {
         this.showing.beginSet();
+        this.#recording.keepNotes();
         this.line.add({ what: 'set-begun', setNumber: live.keeping.setCount });
       },
       onSet: ({ index, summary, findings }) => {

@@ -1,5 +1,7 @@
 import { keepParcel } from '../core/consult/keep-parcel.ts';
+import { readLeft, type LeftSessions } from '../core/consult/left-session.ts';
 import type { Parcel } from '../core/consult/parcel.ts';
+import { takeUpLeft } from '../core/consult/take-up-left.ts';
 import type { Stores } from '../core/exchange/take-item.ts';
 import { changedReview, newReview } from '../core/review/change-review.ts';
 import type { ReviewDocument } from '../core/review/review-document.ts';
@@ -16,9 +18,12 @@ type Note = ReviewDocument['notes'][number];
 interface ConsultRecordingParts {
   readonly live: LiveSession;
   readonly loadStores: () => Promise<Stores>;
+  readonly left: LeftSessions;
   readonly moment: () => string;
   readonly newId: () => string;
   readonly sending: ParcelSending;
+  /** The consult that the page is in; null before the first link. */
+  readonly consultId: () => string | null;
 }
 
 /**
@@ -30,6 +35,9 @@ export class ConsultRecording {
   #notes: readonly Note[] = [];
   #reviewId: string;
   #begunAt: string;
+  /** Sessions of this very page. */
+  readonly #own = new Set<string>();
+  #takingUp: Promise<void> = Promise.resolve();
   /** Whether the other side gets what is recorded. */
   isPassedOn = false;
 
@@ -46,6 +54,17 @@ export class ConsultRecording {
     const isInSet = live.stage === 'measuring' && timeSeconds !== null && timeSeconds >= 0;
     const place = isInSet ? { setIndex: live.keeping.setCount - 1, timeSeconds } : null;
     this.#notes = [...this.#notes, { id: newId(), place, text, at: moment() }].slice(-MOST_NOTES);
+    this.keepNotes();
+  }
+
+  /** Keeps what was noted with the session that runs, so that it outlives the page. */
+  keepNotes(): void {
+    const consultId = this.#parts.consultId();
+    const { sessionId } = this.#parts.live.keeping;
+    if (sessionId === null || consultId === null) return;
+    this.#own.add(sessionId);
+    const [reviewId, begunAt, changedAt] = [this.#reviewId, this.#begunAt, this.#parts.moment()];
+    this.#parts.left.save({ consultId, sessionId, reviewId, begunAt, changedAt, notes: [...this.#notes] });
   }
 
   /** A set was judged, or something about it answered: its newest state is passed on. */
@@ -61,11 +80,35 @@ export class ConsultRecording {
     const kept = await stores.sessions.loadSession(sessionId);
     if (!kept.ok) return;
     const parcel = this.#parcelOf(kept.value);
-    await keepParcel(parcel, stores, this.#parts.moment());
+    const isKept = await keepParcel(parcel, stores, this.#parts.moment());
+    if (isKept) this.#parts.left.forget(sessionId);
     if (this.isPassedOn) this.#parts.sending.pass(parcel, isLast);
     this.#notes = [];
     this.#reviewId = this.#parts.newId();
     this.#begunAt = this.#parts.moment();
+  }
+
+  /**
+   * Sessions that broke off because their page was lost: each is ended, and what was said in it is kept with it. Those of this consult are
+   * passed on where the patient agrees to it.
+   */
+  takeUpLeft(): Promise<void> {
+    return (this.#takingUp = this.#takingUp.then(() => this.#takeUpAll()));
+  }
+
+  async #takeUpAll(): Promise<void> {
+    const left = readLeft(this.#parts.left.list()).filter(({ sessionId }) => !this.#own.has(sessionId));
+    if (left.length === 0) return;
+    const stores = await this.#parts.loadStores();
+    for (const one of left) {
+      const taken = await takeUpLeft(one, stores, this.#parts.moment());
+      const isOfThis = one.consultId === this.#parts.consultId();
+      if (taken === 'later') continue;
+      // Without consent it stays here, and may be agreed to later in the same consult.
+      if (taken !== 'gone' && isOfThis && !this.isPassedOn) continue;
+      if (taken !== 'gone' && isOfThis) this.#parts.sending.pass(taken, false);
+      this.#parts.left.forget(one.sessionId);
+    }
   }
 
   #parcelOf(record: SessionRecord): Parcel {

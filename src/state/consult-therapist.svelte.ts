@@ -81,9 +81,11 @@ export class ConsultTherapist {
     this.line = new ConsultLine('therapist', parts, {
       onEntry: (content) => this.#heard(content),
       onLive: (message) => this.#saw(message),
-      onJoined: () => {
+      onJoined: (isOtherPage) => {
         this.#text = null;
         this.#meeting = null;
+        // Its camera opens as before once the patient has agreed again.
+        if (isOtherPage && this.#prescription !== null) this.prescribe(this.#prescription);
       },
       onParcel: (text) => this.taking.take(text),
       onParcelKept: () => undefined,

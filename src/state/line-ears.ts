@@ -9,8 +9,11 @@ export interface LineEars {
   /** isDue: false for what came so late that it is only noted. */
   readonly onEntry: (content: EntryContent, isDue: boolean) => void;
   readonly onLive: (message: LiveMessage) => void;
-  /** Both sides have said that the check phrase is the same; again after each new link. */
-  readonly onJoined: () => void;
+  /**
+   * Both sides have said that the check phrase is the same; again after each new link. isOtherPage: the other side's page is not the one that
+   * was there before, and knows nothing of what was asked.
+   */
+  readonly onJoined: (isOtherPage: boolean) => void;
   /** A part of a record; the problem where it is refused. */
   readonly onParcel: (text: string) => MessageProblem | null;
   /** What became of a record that was passed on. */

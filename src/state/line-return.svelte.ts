@@ -20,7 +20,7 @@ import { MeetingHost } from './meeting-host.svelte.ts';
 const LOOK_MS = 1_000;
 
 /** What of a consult's parts coming back stands on. */
-type ReturnParts = Omit<ConsultParts, 'packing' | 'loadStores' | 'plans'>;
+type ReturnParts = Omit<ConsultParts, 'left' | 'packing' | 'loadStores' | 'plans'>;
 
 /**
  * Brings the two sides of a checked link together again, when the line is lost or a page was loaded again: at a place and by a

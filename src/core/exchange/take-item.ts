@@ -13,7 +13,7 @@ import { takePlan, type Arrival } from './waiting-plans.ts';
 export interface Stores {
   readonly sessions: Pick<
     SessionStore,
-    'loadSession' | 'importRecord' | 'renewRecord' | 'deleteSession' | 'listSessions'
+    'loadSession' | 'importRecord' | 'renewRecord' | 'deleteSession' | 'listSessions' | 'finishSession'
   >;
   readonly plans: PlanStore;
   readonly reviews: ReviewStore;
