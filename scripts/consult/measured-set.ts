@@ -34,7 +34,7 @@ export async function measureSet(
     await therapist.getByRole('button', { name: CUES[each % CUES.length] ?? '', exact: true }).click();
     await therapist.waitForTimeout(CUE_SECONDS * 1000);
   }
-  const leftOut = await therapist.getByText('The line is poor').allInnerTexts();
+  const leftOut = await therapist.getByText(/^The line is poor/).allInnerTexts();
   const patientOriginMs = await patient.evaluate(() => performance.timeOrigin);
   const timing = timingOf(await seenIn(therapist), await seenIn(patient), {
     ...given,
