@@ -77,7 +77,7 @@ module.exports = {
         'join-later.ts is the second half of the main page: what it joins is handed to the screens, never fetched by them.',
       severity: 'error',
       from: { path: '^src', pathNot: '^src/main[.]ts$' },
-      to: { path: '^src/join-later[.]ts$' },
+      to: { path: '^src/(join-later|open-pose)[.]ts$' },
     },
     {
       name: 'product-never-imports-tooling',

@@ -1,9 +1,9 @@
 import { exchangeParts, type LoadedParts } from './adapters/exchange/exchange-parts.ts';
 import type { OpenedStore } from './adapters/storage/open-session-store.ts';
 import type { RecordOpener } from './core/session/record-opener.ts';
-import type { VideoParts } from './core/session/video-recording.ts';
-import type { Announcer } from './core/feedback/announcer.ts';
 import type { LaterParts } from './state/later-parts.ts';
+import type { liveSource } from './adapters/frames/live-source.ts';
+import type { NewSession } from './state/received-session.ts';
 import type { LiveParts } from './state/live-parts.ts';
 import type { LiveSession } from './state/live-session.svelte.ts';
 import type { Settings } from './state/settings.svelte.ts';
@@ -12,16 +12,13 @@ import type { Settings } from './state/settings.svelte.ts';
 interface JoinedFirst {
   readonly opened: OpenedStore;
   readonly records: RecordOpener;
-  readonly videos: (() => Promise<VideoParts>) | null;
   readonly settings: Settings;
   readonly session: LiveSession;
-  readonly software: LiveParts['software'];
-  readonly surroundings: {
-    readonly announcer: Announcer;
-    readonly nowSeconds: () => number;
-    readonly moment: () => string;
-    readonly newId: () => string;
-  };
+  /** What the session stands on. */
+  readonly parts: LiveParts;
+  /** Makes another session, and a source of a stream: both are in the first script, and shared they would be larger. */
+  readonly newSession: NewSession;
+  readonly liveSource: typeof liveSource;
   /** A plan was put in force, or something came that may change what is asked today. */
   readonly onfollowed: () => void;
 }
@@ -31,7 +28,9 @@ interface JoinedFirst {
  * written, a search, or a restoring goes on when its screen is left; a report and a comparison are made for their screen.
  */
 export function joinLater(first: JoinedFirst): LaterParts {
-  const { opened, records, settings, software, surroundings, onfollowed } = first;
+  const { opened, records, settings, onfollowed } = first;
+  const { software, videos, announcer, nowSeconds, moment, newId } = first.parts;
+  const surroundings = { announcer, nowSeconds, moment, newId };
   const { plans, reviews, store } = opened;
 
   /** Stores and the worker that seals and opens: for packages, and for the keys in a backup. */
@@ -40,7 +39,6 @@ export function joinLater(first: JoinedFirst): LaterParts {
     return Promise.resolve(exchangeParts(opened, begin, surroundings.moment));
   });
 
-  const { videos } = first;
   const keptVideos =
     videos === null
       ? null
@@ -100,6 +98,8 @@ export function joinLater(first: JoinedFirst): LaterParts {
         { openRtcLink },
         { openFaceAndVoice },
         { openOwnPictures },
+        { openReceived },
+        { receivedSession },
         { newNonce },
         { meetingsAt },
         { tabTickets },
@@ -110,6 +110,8 @@ export function joinLater(first: JoinedFirst): LaterParts {
         import('./adapters/consult/rtc-link.ts'),
         import('./adapters/frames/face-and-voice.ts'),
         import('./adapters/frames/own-pictures.ts'),
+        import('./adapters/frames/received-source.ts'),
+        import('./state/received-session.ts'),
         import('./adapters/consult/nonce.ts'),
         import('./adapters/consult/meetings.ts'),
         import('./adapters/consult/tab-ticket.ts'),
@@ -118,7 +120,13 @@ export function joinLater(first: JoinedFirst): LaterParts {
       ]);
       const hasVoice = () => surroundings.announcer.voices().length > 0;
       const meetings = meetingsAt(new URL(import.meta.env.BASE_URL, location.href));
-      const devices = { openFaceAndVoice, openOwnPictures };
+      const { openCamera } = first.parts.sources;
+      const received = receivedSession(
+        first.parts,
+        (stream) => openReceived(stream, first.liveSource),
+        first.newSession,
+      );
+      const devices = { openFaceAndVoice, openOwnPictures, openCamera, received };
       const link = {
         openLink: openRtcLink,
         ...devices,

@@ -5,6 +5,7 @@ import { momentOf } from './adapters/clock/moment.ts';
 import { demoClipList } from './adapters/demo/demo-clip-list.ts';
 import { openCamera } from './adapters/frames/camera-source.ts';
 import { listCameras } from './adapters/frames/list-cameras.ts';
+import { liveSource } from './adapters/frames/live-source.ts';
 import { openSharedWindow } from './adapters/frames/shared-window-source.ts';
 import { BrowserAppVersions, NO_APP_VERSIONS } from './adapters/offline/app-versions.ts';
 import { watchPageHealth } from './adapters/page/page-health.ts';
@@ -14,11 +15,11 @@ import { figureSurfaces } from './adapters/screen/figure-surface.ts';
 import { screenKeeper } from './adapters/screen/keep-awake.ts';
 import { BrowserAnnouncer } from './adapters/sound/browser-announcer.ts';
 import { openSessionStore } from './adapters/storage/open-session-store.ts';
-import { EstimatorError, type EstimatorProblem } from './core/pose/estimator-problem.ts';
 import type { VideoParts } from './core/session/video-recording.ts';
 import type { SourceOpener } from './core/session/source-opener.ts';
 import { AppNavigation } from './state/app-navigation.svelte.ts';
 import { AppUpdate } from './state/app-update.svelte.ts';
+import type { NewSession } from './state/received-session.ts';
 import type { LaterParts } from './state/later-parts.ts';
 import type { LiveParts } from './state/live-parts.ts';
 import { LiveSession } from './state/live-session.svelte.ts';
@@ -31,12 +32,6 @@ import './ui/common/tokens.css';
 const base = import.meta.env.BASE_URL;
 const modelBase = `${base}models/`;
 const clips = () => import('./adapters/frames/clip-source.ts');
-
-const spawnPoseWorker = (): Worker =>
-  new Worker(new URL('./pose-worker.ts', import.meta.url), { type: 'module' });
-
-/** Problems that no other runtime gets round. */
-const UNAVOIDABLE: readonly EstimatorProblem[] = ['model-missing', 'model-damaged', 'no-simd'];
 
 const sources: SourceOpener = {
   cameras: listCameras,
@@ -61,28 +56,8 @@ const judging = new JudgingWorker(
   () => new Worker(new URL('./judge-worker.ts', import.meta.url), { type: 'module' }),
 );
 
-/** Landmarks by workers; by the library's own runtime on the page where no worker can be had. */
-const loadService: LiveParts['loadService'] = async (model, onProgress) => {
-  try {
-    const { openPoseWorkerService, workersForClips } =
-      await import('./adapters/pose-worker/pose-worker-service.ts');
-    const workers = workersForClips();
-    const parts = { spawn: spawnPoseWorker, modelBase, backend: 'any', workers } as const;
-    return await openPoseWorkerService(parts, model, onProgress);
-  } catch (error) {
-    // What the library's runtime would lack as well is told; anything else may be the worker's own.
-    if (!(error instanceof EstimatorError) || UNAVOIDABLE.includes(error.problem)) throw error;
-    // eslint-disable-next-line no-console -- nobody else says why; people see that the library computes
-    console.warn('Pictures are measured on the page, by the library:', error.message);
-    const [{ createBlazePoseEstimator }, { pagePoseService }] = await Promise.all([
-      import('./adapters/estimator/blaze-pose-estimator.ts'),
-      import('./core/pose/page-pose-service.ts'),
-    ]);
-    const createEstimator = () => createBlazePoseEstimator({ modelBase });
-    const nowMs = () => performance.now();
-    return pagePoseService({ offered: ['full'], createEstimator, nowMs }, model, onProgress);
-  }
-};
+const loadService: LiveParts['loadService'] = async (model, onProgress) =>
+  (await import('./open-pose.ts')).openPose(modelBase, model, onProgress);
 
 const opened = await openSessionStore(judging);
 const { store, plans, videos: openVideos } = opened;
@@ -112,24 +87,22 @@ const surroundings = {
   moment: () => momentOf(new Date()),
   newId: () => crypto.randomUUID(),
 };
-const software = { name: 'Forearmed', version };
-const session = new LiveSession(
-  {
-    ...surroundings,
-    loadService,
-    sources,
-    store,
-    judge: judging,
-    software,
-    health: watchPageHealth(),
-    openFigureSurface: figureSurfaces(
-      () => new Worker(new URL('./figure-worker.ts', import.meta.url), { type: 'module' }),
-    ),
-    keepAwake: screenKeeper(),
-    videos,
-  },
-  settings,
-);
+const parts: LiveParts = {
+  ...surroundings,
+  loadService,
+  sources,
+  store,
+  judge: judging,
+  software: { name: 'Forearmed', version },
+  health: watchPageHealth(),
+  openFigureSurface: figureSurfaces(
+    () => new Worker(new URL('./figure-worker.ts', import.meta.url), { type: 'module' }),
+  ),
+  keepAwake: screenKeeper(),
+  videos,
+};
+const session = new LiveSession(parts, settings);
+const newSession: NewSession = (given, chosen) => new LiveSession(given, new Settings(chosen));
 
 const training = new Training({ ...surroundings, plans, sessions: store, records, live: session, settings });
 
@@ -137,7 +110,7 @@ const onfollowed = (): void => void training.look();
 let joined: Promise<LaterParts> | null = null;
 const loadLater = (): Promise<LaterParts> =>
   (joined ??= import('./join-later.ts').then(({ joinLater }) =>
-    joinLater({ opened, records, videos, settings, session, software, surroundings, onfollowed }),
+    joinLater({ opened, records, settings, session, parts, newSession, liveSource, onfollowed }),
   ));
 const loadCare = opened.care === null ? null : async () => (await loadLater()).care();
 

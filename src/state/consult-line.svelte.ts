@@ -12,7 +12,7 @@ import {
   type ConsultSide,
   type EntryContent,
   type EntryMessage,
-  type LiveMessage,
+  type MeasuredPicture,
   type RecordMessage,
 } from '../core/consult/messages.ts';
 import type { ParcelMessage } from '../core/consult/parcel.ts';
@@ -106,11 +106,15 @@ export class ConsultLine {
     this.phrase.forget();
     this.clock.forget();
     this.media.forget();
+    this.#ears.onOtherMedia();
     this.refusals.forget();
     const ears: LinkEars = {
       onLine: (isUp) => this.#lineChanged(link, isUp),
       onText: (channel, text) => this.#take(link, channel, text),
-      onMedia: (stream) => this.media.takeStream(stream),
+      onMedia: (stream) => {
+        this.media.takeStream(stream);
+        this.#ears.onOtherMedia();
+      },
       onDescription: (message) => this.#send(message),
       onLeft: (left) => {
         if (link !== this.#link) return;
@@ -171,7 +175,7 @@ export class ConsultLine {
   }
 
   /** Sends what was measured in a picture. */
-  sendLive(measured: Omit<LiveMessage, 'kind' | 'number' | 'measuredMs'>): void {
+  sendLive(measured: MeasuredPicture): void {
     if (this.#state.stage === 'joined')
       this.#channels.sendLive(this.#link, { ...measured, measuredMs: this.#nowMs });
   }
@@ -226,6 +230,7 @@ export class ConsultLine {
     if (this.#state === before) return;
     if (this.#state.stage === 'joined' && !this.#hasEntered) this.#joined();
     else if (this.#state.stage === 'joined' && before.stage === 'broken') this.#send(...this.course.unsent);
+    if (this.#state.stage === 'broken' && before.stage === 'joined') this.#ears.onBroken();
     if (this.#state.stage === 'ended') this.#part(this.#state.why);
   }
 
@@ -276,7 +281,10 @@ export class ConsultLine {
   #take(link: PeerLink, channel: LinkChannel, text: string): void {
     if (link !== this.#link) return;
     if (channel !== 'record') {
-      const refused = this.#channels.take(channel, text, this.#state);
+      const refused = this.#channels.take(channel, text, {
+        state: this.#state,
+        hasMoved: this.course.hasMoved,
+      });
       return refused === null ? undefined : this.#refuse(refused);
     }
     const read = readRecordMessage(text);
@@ -285,7 +293,7 @@ export class ConsultLine {
       return read.ok && read.value.kind === 'parcel-kept' ? this.#takeMessage(link, read.value) : undefined;
     }
     const from = this.#side === 'therapist' ? 'patient' : 'therapist';
-    const said = { from, isJoined: hasJoined(this.#state) } as const;
+    const said = { from, isJoined: hasJoined(this.#state), hasMoved: this.course.hasMoved } as const;
     const problem = read.ok ? messageProblem(read.value, said) : read.problem;
     if (problem !== null) this.#refuse(problem);
     if (read.ok && problem === null) this.#takeMessage(link, read.value);
@@ -310,7 +318,8 @@ export class ConsultLine {
         });
         return undefined;
       case 'showing':
-        return this.media.takeShowing(message);
+        this.media.takeShowing(message);
+        return this.#ears.onOtherMedia();
       case 'return-way':
         return this.returnEars?.onReturnWay({ place: message.place, secret: message.secret });
       case 'received':

@@ -1,12 +1,14 @@
 import { answerText, readInvitation } from '../core/consult/invitation.ts';
 import { CONSULT_LIMITS } from '../core/consult/limits.ts';
 import { readMeeting } from '../core/consult/meeting.ts';
-import type { Consent, EntryContent, Prescription } from '../core/consult/messages.ts';
+import { mayMeasureThere } from '../core/consult/measured-at.ts';
+import type { Consent, ConsultSide, EntryContent, Prescription } from '../core/consult/messages.ts';
 import { NOTHING_SENT, type SentMedia } from '../core/consult/peer-link.ts';
 import type { Announcer } from '../core/feedback/announcer.ts';
 import { CUE_TABLE } from '../core/feedback/cue-table.ts';
 import { contentWords, invitationSentence, noMeetingSentence } from '../core/feedback/consult-words.ts';
 import type { Role } from '../core/feedback/live-words.ts';
+import type { OpenedSource } from '../core/pose/frame-source.ts';
 import type { OpenOwnPictures, OwnPictures } from '../core/consult/own-pictures.ts';
 import { ConsultLine } from './consult-line.svelte.ts';
 import { LineReturn } from './line-return.svelte.ts';
@@ -14,9 +16,12 @@ import { MeetingGuest } from './meeting-guest.svelte.ts';
 import { ConsultSharing } from './consult-sharing.svelte.ts';
 import { ConsultShowing } from './consult-showing.svelte.ts';
 import type { ConsultParts } from './consult-parts.ts';
+import { ConsultMeasuring } from './consult-measuring.svelte.ts';
 import { ConsultRecording } from './consult-recording.ts';
 import type { LiveSession } from './live-session.svelte.ts';
+import { MeasuredThere } from './measured-there.svelte.ts';
 import { ParcelSending } from './parcel-sending.svelte.ts';
+import { ParcelTaking } from './parcel-taking.svelte.ts';
 import { waited } from './waited.ts';
 import type { Settings } from './settings.svelte.ts';
 
@@ -34,6 +39,8 @@ export interface PatientParts extends ConsultParts {
   readonly settings: Settings;
   readonly announcer: Announcer;
   readonly openOwnPictures: OpenOwnPictures;
+  /** Opens a camera; null lets the browser choose. */
+  readonly openCamera: (cameraId: string | null) => Promise<OpenedSource>;
 }
 
 /** A consult from the patient's side: joins, agrees and takes back, is measured here, hears cues. */
@@ -44,9 +51,14 @@ export class ConsultPatient {
   /** Knocks at the server where the therapist waits. */
   readonly guest: MeetingGuest;
   readonly live: LiveSession;
+  /** What comes while the therapist's machine measures. */
+  readonly there: MeasuredThere;
+  /** The records of what was measured there. */
+  readonly taking: ParcelTaking;
   /** The passing on of what is recorded. */
   readonly sending: ParcelSending;
   readonly #recording: ConsultRecording;
+  readonly #measuring: ConsultMeasuring;
   readonly sharing: ConsultSharing;
   readonly showing: ConsultShowing;
   readonly #parts: PatientParts;
@@ -60,7 +72,6 @@ export class ConsultPatient {
   #sound: MediaStreamTrack | null = null;
   #shown: SentMedia = NOTHING_SENT;
   #cueTimer: ReturnType<typeof setTimeout> | undefined;
-  #unwatch: () => void = () => undefined;
   #ownPictures: OwnPictures | null = null;
 
   constructor(parts: PatientParts) {
@@ -68,17 +79,22 @@ export class ConsultPatient {
     this.live = parts.live;
     this.line = new ConsultLine('patient', parts, {
       onEntry: (content, isDue) => this.#heard(content, isDue),
-      onLive: () => undefined,
+      onLive: (message) => this.there.take(message),
+      onOtherMedia: () => undefined,
+      onBroken: () => this.there.forget(),
       onJoined: () => {
         this.#text = null;
+        const { isThere } = this.there;
         this.line.add({ what: 'consent', consent: this.#consent });
+        // A page of the therapist's that was loaded again does not know it.
+        if (isThere) this.line.add({ what: 'measured-at', at: 'therapist' });
         this.sending.again();
         void this.#recording.takeUpLeft();
       },
-      onParcel: () => 'wrong-side',
+      onParcel: (text) => (this.#recording.isPassedOn ? this.taking.take(text) : null),
       onParcelKept: (number, isKept) => this.sending.noteKept(number, isKept),
       onEnd: () => this.#over(),
-      onGone: () => undefined,
+      onGone: () => this.taking.lineIsGone(),
     });
     this.way = new LineReturn('patient', this.line, parts);
     this.guest = new MeetingGuest(parts.meetings, parts.newId, {
@@ -101,6 +117,28 @@ export class ConsultPatient {
     });
     this.sharing = new ConsultSharing(this.line);
     this.showing = new ConsultShowing(this.line);
+    this.taking = new ParcelTaking({
+      ...parts,
+      tell: (number, isKept) => this.line.tellKept(number, isKept),
+    });
+    const { cameraId } = parts.settings.now;
+    this.there = new MeasuredThere({
+      ...parts,
+      line: this.line,
+      openCamera: () => parts.openCamera(cameraId),
+    });
+    this.#measuring = new ConsultMeasuring({
+      ...parts,
+      recording: this.#recording,
+      showing: this.showing,
+      open: () => this.live.openCamera(),
+      statureCm: () => parts.settings.now.statureCm,
+      add: (content) => this.line.add(content),
+      onPicture: (measured) => {
+        this.#showWhatIsAgreed();
+        if (this.#consent.measuring && measured !== null) this.line.sendLive(measured);
+      },
+    });
   }
 
   /** The answer to be passed back; null before there is one. */
@@ -109,7 +147,7 @@ export class ConsultPatient {
   }
 
   get problem(): string | null {
-    return this.#problem ?? this.live.problem;
+    return this.#problem ?? this.there.problem ?? this.live.problem;
   }
 
   /** What is sent to the therapist. */
@@ -133,7 +171,7 @@ export class ConsultPatient {
 
   /** The session that was recorded in the consult and is kept; null without one. */
   get sessionId(): string | null {
-    return this.#sessionId;
+    return (this.there.isThere ? this.taking.sessionId : null) ?? this.#sessionId ?? this.taking.sessionId;
   }
 
   /** Answers an invitation: by a code or a link of a server it goes by itself, otherwise the answer is to be passed back. */
@@ -171,9 +209,12 @@ export class ConsultPatient {
     this.#recording.isPassedOn = consent.record;
     if (consent.record) void this.#recording.takeUpLeft();
     else this.sending.stop();
+    const wasThere = this.there.isThere;
     this.line.add({ what: 'consent', consent });
-    if (!consent.measuring && !consent.picture) await this.#closeSource();
-    else if (this.live.stage === 'none') void this.#openSource();
+    if (wasThere && !this.there.isThere) this.line.add({ what: 'measured-at', at: 'patient' });
+    if ((!consent.measuring && !consent.picture) || wasThere !== this.there.isThere)
+      await this.#closeSource();
+    if ((consent.measuring || consent.picture) && this.live.stage === 'none') void this.#openSource();
     if (consent.picture && this.#sound === null) await this.#openSound();
     this.#showWhatIsAgreed();
   }
@@ -182,8 +223,15 @@ export class ConsultPatient {
   answerPain(pain: number): void {
     this.#isPainAsked = false;
     this.#add({ what: 'pain-answered', pain });
+    if (this.there.isThere) return;
     this.live.keeping.answerPain(pain);
     void this.#recording.passOn();
+  }
+
+  /** Ends the set that runs, wherever it is measured. */
+  endSet(): void {
+    if (this.there.isThere) this.#add({ what: 'set-asked', action: 'stop', name: null });
+    else void this.live.endSet();
   }
 
   /** Ends the set and the consult, and takes all consent back. */
@@ -201,10 +249,12 @@ export class ConsultPatient {
     if (content.what === 'picture-frozen') this.#holdStill(content.pictureId, content.capturedMs);
     const missed = isDue ? '' : ' (came too late and was not done)';
     this.#recording.note(`Therapist: ${contentWords(content)}${missed}`);
-    if (content.what === 'repetition-asked') this.showing.answer(content);
+    if (content.what === 'repetition-asked' && !this.there.isThere) this.showing.answer(content);
     else if (content.what === 'prescription') void this.#takePrescription(content.prescription);
     else if (content.what === 'cue') this.#takeCue(content, isDue);
     else if (content.what === 'pain-asked') this.#isPainAsked = this.#isPainAsked || isDue;
+    else if (content.what === 'measuring-asked') void this.#takeMeasuringAsked(content.at, isDue);
+    else if (this.there.isThere) return;
     else if (content.what === 'set-asked' && content.action === 'stop') void this.live.endSet();
     else if (content.what === 'set-asked' && isDue && this.#consent.measuring) this.live.startSet();
   }
@@ -218,7 +268,7 @@ export class ConsultPatient {
   /** Another exercise needs a session of its own. What was recorded until then is kept. */
   async #takePrescription(asked: Prescription): Promise<void> {
     this.#asked = asked;
-    await this.#closeSource();
+    if (!this.there.isThere) await this.#closeSource();
     if (this.#consent.picture || this.#consent.measuring) void this.#openSource();
   }
 
@@ -235,73 +285,23 @@ export class ConsultPatient {
     this.#add({ what: 'cue-heard', cueId, by: isSaid ? 'voice' : isToned ? 'tone' : 'caption' });
   }
 
-  /** Opens the camera for what is asked. Settles when the source ends. */
+  /** The therapist wishes it to be measured on another machine. Not in a set, and not without what it needs: the answer says where it is. */
+  async #takeMeasuringAsked(at: ConsultSide, isDue: boolean): Promise<void> {
+    const isFree = !['measuring', 'paused', 'finishing'].includes(this.live.stage);
+    const may = isDue && isFree && (at === 'patient' || mayMeasureThere(this.#consent));
+    const from = this.there.isThere ? 'therapist' : 'patient';
+    this.#add({ what: 'measured-at', at: may ? at : from });
+    if (!may || at === from) return;
+    await this.#closeSource();
+    void this.#openSource();
+  }
+
+  /** Opens the camera for what is asked: to be measured here, or to be sent only. Settles when what is measured here ends. */
   async #openSource(): Promise<void> {
-    const asked = this.#asked;
-    if (asked === null) return;
-    const { exercise, side, variant, thresholds } = asked;
-    const { statureCm } = this.#parts.settings.now;
-    const { live } = this;
-    live.askFor({
-      task: {
-        exercise: { exercise, side, variant, statureCm },
-        thresholds,
-        plan: null,
-      },
-      painBefore: null,
-      nextSet: () => null,
-      // A set begins when the therapist asks for it, never by itself.
-      mayBegin: () => false,
-      onOpen: () => undefined,
-      onBegin: () => {
-        this.showing.beginSet();
-        this.#recording.keepNotes();
-        this.line.add({ what: 'set-begun', setNumber: live.keeping.setCount });
-      },
-      onSet: ({ index, summary, findings }) => {
-        this.line.add({
-          what: 'set-ended',
-          setNumber: index + 1,
-          inRangeSeconds: summary.holdInRangeSeconds,
-          repetitions: summary.repetitions,
-          partialRepetitions: summary.partialRepetitions,
-          loweringSeconds: summary.loweringSecondsMedian,
-          parts: this.showing.endSet(index + 1, findings.judgement),
-        });
-        void this.#recording.passOn();
-      },
-    });
-    this.showing.beginSession();
-    this.#unwatch();
-    this.#unwatch = live.stream.watch((_picture, { widthPx, heightPx }, joints, { latencyMs }) => {
+    if (this.there.isThere) {
+      await this.there.openCamera();
       this.#showWhatIsAgreed();
-      const { latest, judged } = live.readout;
-      if (latest !== null && judged !== null)
-        this.showing.see(
-          { timeSeconds: latest.timeSeconds, elbowFlexionDeg: latest.elbowFlexionDeg, joints },
-          { widthPx, heightPx },
-        );
-      if (!this.#consent.measuring || latest === null) return;
-      this.line.sendLive({
-        timeSeconds: latest.timeSeconds,
-        capturedMs: latencyMs === null ? null : Math.max(0, this.#parts.nowSeconds() * 1000 - latencyMs),
-        widthPx,
-        heightPx,
-        exercise,
-        elbowFlexionDeg: latest.elbowFlexionDeg,
-        reason: latest.reason,
-        phase: judged?.phase ?? 'rest',
-        isReady: live.stage === 'watching' && !live.speed.isChanging,
-        isInSet: judged !== null,
-        cue: live.readout.cue?.words ?? null,
-        joints,
-        inRangeSeconds: judged?.inRangeSeconds ?? 0,
-        repetitions: judged?.repetitions ?? 0,
-        partialRepetitions: judged?.partialRepetitions ?? 0,
-        loweringSeconds: judged?.loweringSeconds ?? null,
-      });
-    });
-    await live.openCamera();
+    } else if (this.#asked !== null) await this.#measuring.open(this.#asked);
   }
 
   async #openSound(): Promise<void> {
@@ -323,34 +323,34 @@ export class ConsultPatient {
   #showWhatIsAgreed(): void {
     if (!this.#consent.picture) this.#closeSound();
     const feed = this.live.stream.source?.feed;
-    const [picture = null] = feed?.kind === 'live' ? feed.stream.getVideoTracks() : [];
-    const media = this.#consent.picture ? { picture, sound: this.#sound } : NOTHING_SENT;
+    const stream = this.there.stream ?? (feed?.kind === 'live' ? feed.stream : null);
+    const [picture = null] = stream?.getVideoTracks() ?? [];
+    const media = this.#consent.picture
+      ? { picture, sound: this.#sound, isMeasured: this.there.stream !== null }
+      : NOTHING_SENT;
     if (media.picture === this.#shown.picture && media.sound === this.#shown.sound) return;
     this.#shown = media;
     this.line.show(media);
     this.#ownPictures?.close();
-    const isSent = media.picture !== null && feed?.kind === 'live';
-    this.#ownPictures = isSent ? this.#parts.openOwnPictures(feed.stream) : null;
+    const isSent = media.picture !== null && stream !== null;
+    this.#ownPictures = isSent ? this.#parts.openOwnPictures(stream) : null;
   }
 
   async #closeSource(isLast = false): Promise<void> {
-    const { live } = this;
-    if (live.keeping.setCount > 0) {
-      const kept = await live.endSession();
-      this.#sessionId = kept ?? this.#sessionId;
-      if (kept !== null) await this.#recording.sessionEnded(kept, isLast);
-    } else if (live.stage !== 'none') live.close();
+    this.there.close();
+    this.#sessionId = (await this.#measuring.close(isLast)) ?? this.#sessionId;
     this.#showWhatIsAgreed();
   }
 
   async #over(): Promise<void> {
+    const isRecordComing = this.there.isThere;
     this.#consent = NOTHING_AGREED;
     this.#text = null;
     this.#cue = null;
     this.#isPainAsked = false;
-    this.#unwatch();
     await this.#closeSource(true);
-    this.live.askFor(null);
-    await Promise.race([this.sending.idle(), waited(CONSULT_LIMITS.partingSeconds)]);
+    this.#measuring.end();
+    const passed = Promise.all([this.sending.idle(), isRecordComing ? this.taking.last() : null]);
+    await Promise.race([passed, waited(CONSULT_LIMITS.partingSeconds)]);
   }
 }

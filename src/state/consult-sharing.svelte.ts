@@ -15,11 +15,11 @@ export interface StillPicture extends FigureDrawing {
 
 /** The picture that both sides look at: held still, drawn on, a joint pointed out. Worked out from the course, so it is the same on both. */
 export class ConsultSharing {
-  readonly #line: ConsultLine;
+  readonly #line: Pick<ConsultLine, 'course' | 'add'>;
   readonly #shared = $derived.by((): SharedPicture => sharedPicture(this.#line.course.lines));
   #own = $state.raw<{ readonly pictureId: number; readonly image: CanvasImageSource } | null>(null);
 
-  constructor(line: ConsultLine) {
+  constructor(line: Pick<ConsultLine, 'course' | 'add'>) {
     this.#line = line;
   }
 

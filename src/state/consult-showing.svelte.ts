@@ -15,7 +15,7 @@ interface PictureSize {
 
 /** What is shown to both between sets: how the exercise is done, or a hold or repetition once more. */
 export class ConsultShowing {
-  readonly #line: ConsultLine;
+  readonly #line: Pick<ConsultLine, 'course' | 'add'>;
   readonly #shown = $derived.by((): ShownBeside | null => shownBeside(this.#line.course.lines));
   readonly #ended = $derived.by((): readonly EndedSet[] => endedSets(this.#line.course.lines));
   #seen: SeenPicture[] = [];
@@ -23,7 +23,7 @@ export class ConsultShowing {
   /** Figures of the parts of each set, sets counted from 1. */
   #kept: (readonly (readonly ShownFrame[])[])[] = [];
 
-  constructor(line: ConsultLine) {
+  constructor(line: Pick<ConsultLine, 'course' | 'add'>) {
     this.#line = line;
   }
 

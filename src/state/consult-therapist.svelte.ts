@@ -7,7 +7,14 @@ import {
 } from '../core/consult/invitation.ts';
 import { CONSULT_LIMITS } from '../core/consult/limits.ts';
 import { newMeeting, type OpenMeeting } from '../core/consult/meeting.ts';
-import type { Consent, EntryContent, LiveMessage, Prescription } from '../core/consult/messages.ts';
+import type {
+  Consent,
+  ConsultSide,
+  EntryContent,
+  LiveMessage,
+  MeasuredPicture,
+  Prescription,
+} from '../core/consult/messages.ts';
 import { NOTHING_SENT, type PeerLink, type SentMedia } from '../core/consult/peer-link.ts';
 import type { CueName } from '../core/session/cue-log.ts';
 import { invitationSentence } from '../core/feedback/consult-words.ts';
@@ -21,6 +28,8 @@ import { ConsultPictures } from './consult-pictures.svelte.ts';
 import { ConsultPlans } from './consult-plans.svelte.ts';
 import { ConsultSharing } from './consult-sharing.svelte.ts';
 import { ConsultShowing } from './consult-showing.svelte.ts';
+import type { ReceivedSession } from './received-session.ts';
+import { ReceivedMeasuring } from './received-measuring.svelte.ts';
 import { ParcelTaking } from './parcel-taking.svelte.ts';
 import { waited } from './waited.ts';
 import type { TraceValue } from './live-readout.svelte.ts';
@@ -38,6 +47,11 @@ const NO_WEBRTC =
   'This browser cannot link up with another one. Use a current Chrome, Edge, Firefox or Safari.';
 const NOTHING_AGREED: Consent = { picture: false, measuring: false, record: false };
 
+/** What the therapist's side stands on. */
+export interface TherapistParts extends ConsultParts {
+  readonly received: ReceivedSession;
+}
+
 /** A consult from the therapist's side: invites, asks, sees what the patient's machine measures, gives cues. */
 export class ConsultTherapist {
   readonly line: ConsultLine;
@@ -52,6 +66,8 @@ export class ConsultTherapist {
   readonly sharing: ConsultSharing;
   readonly showing: ConsultShowing;
   readonly plans: ConsultPlans;
+  /** Measures the received picture, while the patient's side lets it. */
+  readonly here: ReceivedMeasuring;
   readonly #parts: ConsultParts;
   readonly #consultId: string;
   #link: PeerLink | null = null;
@@ -71,7 +87,7 @@ export class ConsultTherapist {
   #silence: ReturnType<typeof setTimeout> | undefined;
   #cueId = 0;
 
-  constructor(parts: ConsultParts) {
+  constructor(parts: TherapistParts) {
     this.#parts = parts;
     this.#consultId = parts.newId();
     this.taking = new ParcelTaking({
@@ -80,20 +96,29 @@ export class ConsultTherapist {
     });
     this.line = new ConsultLine('therapist', parts, {
       onEntry: (content) => this.#heard(content),
-      onLive: (message) => this.#saw(message),
+      onLive: (message) => this.#came(message),
+      onOtherMedia: () => this.here.follow(),
+      onBroken: () => this.here.lineBroke(),
       onJoined: (isOtherPage) => {
         this.#text = null;
         this.#meeting = null;
+        this.here.again();
         // Its camera opens as before once the patient has agreed again.
         if (isOtherPage && this.#prescription !== null) this.prescribe(this.#prescription);
       },
       onParcel: (text) => this.taking.take(text),
-      onParcelKept: () => undefined,
+      onParcelKept: (number, isKept) => this.here.sending.noteKept(number, isKept),
       onEnd: () => this.#over(),
       onGone: () => this.taking.lineIsGone(),
     });
-    this.sharing = new ConsultSharing(this.line);
-    this.showing = new ConsultShowing(this.line);
+    this.showing = new ConsultShowing({ course: this.line.course, add: (content) => this.#add(content) });
+    this.here = new ReceivedMeasuring({
+      ...parts,
+      line: this.line,
+      showing: this.showing,
+      onPicture: (measured) => this.#measuredHere(measured),
+    });
+    this.sharing = new ConsultSharing({ course: this.line.course, add: (content) => this.#add(content) });
     this.plans = new ConsultPlans(parts.plans);
     this.pictures = new ConsultPictures({
       offsetMs: () => this.line.clock.offset?.offsetMs ?? null,
@@ -118,7 +143,7 @@ export class ConsultTherapist {
 
   /** The session that was recorded in the consult and is kept here too; null without one. */
   get sessionId(): string | null {
-    return this.taking.sessionId;
+    return this.here.sessionId ?? this.taking.sessionId;
   }
 
   /** The invitation to be passed on; null before there is one. */
@@ -138,7 +163,7 @@ export class ConsultTherapist {
 
   /** The sentence for what went wrong last, or null. */
   get problem(): string | null {
-    return this.#problem;
+    return this.#problem ?? this.here.problem;
   }
 
   /** What this side shows and lets hear. */
@@ -232,45 +257,70 @@ export class ConsultTherapist {
 
   prescribe(prescription: Prescription): void {
     this.#prescription = prescription;
-    this.line.add({ what: 'prescription', prescription });
+    this.#add({ what: 'prescription', prescription });
+    this.here.prescribe(prescription);
   }
 
   /** Asks the patient's page to start a set; it does so where the patient has agreed to be measured. */
   startSet(name: string | null): void {
-    this.line.add({ what: 'set-asked', action: 'start', name });
+    this.#add({ what: 'set-asked', action: 'start', name });
   }
 
   stopSet(): void {
-    this.line.add({ what: 'set-asked', action: 'stop', name: null });
+    this.#add({ what: 'set-asked', action: 'stop', name: null });
+  }
+
+  /** Asks the patient's side to let it be measured on this machine, or on its own again. */
+  measureAt(at: ConsultSide): void {
+    this.#add({ what: 'measuring-asked', at });
   }
 
   /** Gives a cue: one of the usual ones, or own words. */
   giveCue(cue: CueName | null, words: string): void {
     this.#cueId += 1;
-    this.line.add({ what: 'cue', cueId: this.#cueId, cue, words });
+    this.#add({ what: 'cue', cueId: this.#cueId, cue, words });
   }
 
   askPain(): void {
-    this.line.add({ what: 'pain-asked' });
+    this.#add({ what: 'pain-asked' });
   }
 
   note(words: string): void {
-    this.line.add({ what: 'note', words });
+    this.#add({ what: 'note', words });
   }
 
   get #wallMs(): number {
     return Date.parse(this.#parts.moment());
   }
 
+  #add(content: EntryContent): void {
+    this.line.add(content);
+    this.here.hear('Therapist', content);
+  }
+
   #heard(content: EntryContent): void {
+    this.here.hear('Patient', content);
+    // What the other machine measured last is not what this one measures.
+    if (content.what === 'measured-at') this.#forgetMeasured();
     if (content.what !== 'consent') return;
     this.#consent = content.consent;
     if (!content.consent.measuring) this.#forgetMeasured();
   }
 
-  #saw(message: LiveMessage): void {
+  #came(message: LiveMessage): void {
+    // What was on its way when this machine took over.
+    if (this.here.isHere) return;
     // One that was overtaken still belongs to a picture that comes later.
     this.pictures.take(message);
+    this.#saw(message);
+  }
+
+  #measuredHere(measured: MeasuredPicture): void {
+    const number = (this.#latest?.number ?? 0) + 1;
+    this.#saw({ ...measured, kind: 'live', number, measuredMs: this.#parts.nowSeconds() * 1000 });
+  }
+
+  #saw(message: LiveMessage): void {
     // One that was overtaken on its way would turn the clock back.
     if (this.#latest !== null && message.number <= this.#latest.number) return;
     this.#latest = message;
@@ -287,7 +337,7 @@ export class ConsultTherapist {
     if (isLater && timeSeconds - (this.#shown?.timeSeconds ?? -Infinity) < PUBLISH_SECONDS) return;
     this.#shown = message;
     this.#trace = this.#points;
-    this.#delayMs = this.line.clock.ageMs(message.measuredMs);
+    this.#delayMs = this.here.isHere ? null : this.line.clock.ageMs(message.measuredMs);
   }
 
   /** Nothing comes: what was measured last is shown no longer. */
@@ -300,13 +350,14 @@ export class ConsultTherapist {
   }
 
   async #over(): Promise<void> {
-    const isRecordComing = this.#consent.record;
+    const isRecordComing = this.#consent.record && !this.here.isHere;
     this.#close();
     this.#text = null;
     this.#invitation = null;
     this.#forgetMeasured();
     this.#consent = NOTHING_AGREED;
-    if (isRecordComing) await Promise.race([this.taking.last(), waited(CONSULT_LIMITS.partingSeconds)]);
+    const passed = Promise.all([this.here.over(), isRecordComing ? this.taking.last() : null]);
+    await Promise.race([passed, waited(CONSULT_LIMITS.partingSeconds)]);
   }
 
   #close(): void {

@@ -3,10 +3,10 @@ import { readWayServers, type WayServer } from '../core/consult/way-servers.ts';
 import type { ConsultSide } from '../core/consult/messages.ts';
 import { readTicket } from '../core/consult/return-ticket.ts';
 import { ConsultPatient, type PatientParts } from './consult-patient.svelte.ts';
-import { ConsultTherapist } from './consult-therapist.svelte.ts';
+import { ConsultTherapist, type TherapistParts } from './consult-therapist.svelte.ts';
 
 /** What a consult stands on: the parts of its sides, with a link that asks the given servers for a way. */
-interface ConsultDoor extends Omit<PatientParts, 'openLink'> {
+interface ConsultDoor extends Omit<PatientParts & TherapistParts, 'openLink'> {
   readonly openLink: (
     role: 'inviting' | 'joining',
     ears: LinkEars,
@@ -16,7 +16,7 @@ interface ConsultDoor extends Omit<PatientParts, 'openLink'> {
 
 /** The consult of this page, from one of its two sides; null before one was chosen. */
 export class Consult {
-  readonly #parts: PatientParts;
+  readonly #parts: PatientParts & TherapistParts;
   #side = $state.raw<ConsultTherapist | ConsultPatient | null>(null);
 
   constructor(door: ConsultDoor) {

@@ -5,7 +5,7 @@ import type { PeerLink } from '../core/consult/peer-link.ts';
 import { readLiveMessage, type MessageProblem } from '../core/consult/read-message.ts';
 import type { LineEars } from './line-ears.ts';
 
-/** The channels on which the patient's side alone sends: figures, and parts of a record. */
+/** The channels on which the side that measures sends: figures, and parts of a record. */
 export class LineChannels {
   readonly #side: ConsultSide;
   readonly #ears: Pick<LineEars, 'onLive' | 'onParcel'>;
@@ -28,8 +28,12 @@ export class LineChannels {
   }
 
   /** Takes what came; the problem where it is refused. */
-  take(channel: 'live' | 'parcel', text: string, state: LinkState): MessageProblem | null {
-    if (this.#side !== 'therapist') return 'wrong-side';
+  take(
+    channel: 'live' | 'parcel',
+    text: string,
+    { state, hasMoved }: { readonly state: LinkState; readonly hasMoved: boolean },
+  ): MessageProblem | null {
+    if (this.#side !== 'therapist' && !hasMoved) return 'wrong-side';
     if (channel === 'parcel') return isParcelTime(state) ? this.#ears.onParcel(text) : 'too-early';
     if (state.stage !== 'joined') return 'too-early';
     const read = readLiveMessage(text);

@@ -23,6 +23,14 @@ export class LineCourse {
     this.#course = emptyCourse(side);
   }
 
+  /** The patient has let the therapist's machine measure, in this numbering. Both sides know it by the same entry. */
+  get hasMoved(): boolean {
+    const { side, own, other } = this.#course;
+    const isMove = ({ content }: EntryMessage): boolean =>
+      content.what === 'measured-at' && content.at === 'therapist';
+    return (side === 'patient' ? own : other).some(isMove);
+  }
+
   /** Everything that happened, in the order that both sides have. */
   get lines(): readonly CourseLine[] {
     return this.#lines;

@@ -9,6 +9,10 @@ export interface LineEars {
   /** isDue: false for what came so late that it is only noted. */
   readonly onEntry: (content: EntryContent, isDue: boolean) => void;
   readonly onLive: (message: LiveMessage) => void;
+  /** What the other side shows has changed, or its picture comes by another way. */
+  readonly onOtherMedia: () => void;
+  /** A line that was checked is down. */
+  readonly onBroken: () => void;
   /**
    * Both sides have said that the check phrase is the same; again after each new link. isOtherPage: the other side's page is not the one that
    * was there before, and knows nothing of what was asked.

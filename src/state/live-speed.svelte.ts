@@ -73,6 +73,11 @@ export class LiveSpeed {
     return this.#warning;
   }
 
+  /** By the last check between sets, this machine measures too few pictures to judge a set. */
+  get isTooSlow(): boolean {
+    return this.#fit.verdict === 'too-slow';
+  }
+
   /** What to say in the middle of a set: pictures that do not come, or too few; null when all is well. */
   get hint(): string | null {
     return this.#hint;

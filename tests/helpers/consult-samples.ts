@@ -34,6 +34,8 @@ export const CONTENTS: readonly EntryContent[] = [
   { what: 'pain-asked' },
   { what: 'pain-answered', pain: 3 },
   { what: 'note', words: 'Elbow drifts after 15 s' },
+  { what: 'measuring-asked', at: 'therapist' },
+  { what: 'measured-at', at: 'patient' },
   {
     what: 'picture-frozen',
     pictureId: 1,
@@ -122,7 +124,8 @@ export const LIVE: LiveMessage = {
   phase: 'in-range',
   isReady: false,
   isInSet: true,
-  cue: 'Breathe',
+  cue: { name: 'breathe', words: 'Breathe', spoken: 'Keep breathing' },
+  isTooSlow: false,
   joints: {
     shoulder: { x: 600, y: 200, certainty: 'measured' },
     elbow: { x: 620, y: 330, certainty: 'measured' },

@@ -1,5 +1,6 @@
 import type { ConnectionFacts } from '../../src/core/consult/connection-facts.ts';
 import type { LinkEars, PeerLink } from '../../src/core/consult/peer-link.ts';
+import { memoryStream } from './memory-media.ts';
 
 /** One end of a line in memory. */
 interface End {
@@ -21,6 +22,7 @@ const BLANK: Omit<ConnectionFacts, 'fingerprint'> = {
 /** A line between two sides of one process: what is on the way when it breaks is lost, in both directions. */
 export class MemoryLine {
   readonly #ends: End[] = [];
+  readonly #streams = new Map<MediaStreamTrack, MediaStream>();
   #isUp = false;
   #way: { readonly to: End; readonly deliver: () => void }[] = [];
 
@@ -62,7 +64,12 @@ export class MemoryLine {
           return true;
         },
         openMedia: () => Promise.resolve(),
-        show: () => undefined,
+        // A picture goes the same way as the messages, and comes as a stream of its own.
+        show: ({ picture }) => {
+          const to = this.#peerOf(end);
+          const stream = picture === null ? null : this.#received(picture);
+          if (to !== null) this.#way.push({ to, deliver: () => to.ears.onMedia(stream) });
+        },
         holdPicture: () => undefined,
         takeDescription: () => Promise.resolve(true),
         close: () => {
@@ -83,6 +90,13 @@ export class MemoryLine {
     this.#isUp = isUp;
     if (!isUp) this.#way = [];
     for (const end of this.#ends) if (end.isOpen && this.#peerOf(end) !== null) end.ears.onLine(isUp);
+  }
+
+  /** What a sent picture comes as: the same as long as the same is sent. */
+  #received(picture: MediaStreamTrack): MediaStream {
+    const stream = this.#streams.get(picture) ?? memoryStream();
+    this.#streams.set(picture, stream);
+    return stream;
   }
 
   #peerOf(end: End): End | null {

@@ -7,9 +7,12 @@ import {
   type LineQuality,
   type LineSample,
 } from '../../core/consult/line-quality.ts';
+import { FIT_LIMITS } from '../../core/pose/fit-limits.ts';
 import type { LiveSlot } from './live-slot.ts';
 
 const SAMPLE_MS = 1_000;
+/** A received picture is measured at the lowest rate that live measuring is fitted to: more would only make each of them coarser. */
+const MEASURED_HZ = Math.min(...FIT_LIMITS.ratesHz);
 /** The other side tells of losses every second or two, at most every five (RFC 3550, section 6.2). */
 const TOLD_MS = 6_000;
 
@@ -44,7 +47,10 @@ export class LinePace {
   }
 
   /** Tells a sender how much it may send. */
-  async applyTo(sender: RTCRtpSender, isPicture: boolean): Promise<void> {
+  async applyTo(
+    sender: RTCRtpSender,
+    { isPicture, isMeasured }: { readonly isPicture: boolean; readonly isMeasured: boolean },
+  ): Promise<void> {
     const { picture } = this.limits;
     const parameters = sender.getParameters();
     const [encoding] = parameters.encodings;
@@ -52,12 +58,12 @@ export class LinePace {
     if (encoding === undefined) return;
     if (!isPicture) encoding.priority = 'high';
     else if (picture !== null) {
-      encoding.priority = 'very-low';
+      encoding.priority = isMeasured ? 'high' : 'very-low';
       encoding.maxBitrate = picture.maxKbps * 1000;
       encoding.scaleResolutionDownBy = picture.scaleDownBy;
-      encoding.maxFramerate = picture.maxHz;
-      // How a movement goes is seen by its rate rather than by its detail.
-      parameters.degradationPreference = 'maintain-framerate';
+      encoding.maxFramerate = isMeasured ? Math.min(picture.maxHz, MEASURED_HZ) : picture.maxHz;
+      // How a movement goes is seen by its rate rather than by its detail; of what is measured the joints must be found.
+      parameters.degradationPreference = isMeasured ? 'maintain-resolution' : 'maintain-framerate';
     }
     // A browser that does not know one of these leaves the picture as it is.
     await sender.setParameters(parameters).catch(() => undefined);

@@ -215,7 +215,7 @@ class RtcLink implements PeerLink {
       const wish = isPicture ? this.#sent.picture : this.#sent.sound;
       const track = (isPicture ? picture !== null : sound) ? wish : null;
       if (sender.track !== track) await sender.replaceTrack(track);
-      await this.#pace.applyTo(sender, isPicture);
+      await this.#pace.applyTo(sender, { isPicture, isMeasured: this.#sent.isMeasured ?? false });
     }
   }
 

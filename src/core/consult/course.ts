@@ -84,6 +84,7 @@ export function isStillDue(content: EntryContent, ageMs: number | null): boolean
   const isOfMoment =
     content.what === 'cue' ||
     content.what === 'pain-asked' ||
+    content.what === 'measuring-asked' ||
     (content.what === 'set-asked' && content.action === 'start');
   return !isOfMoment || (ageMs !== null && ageMs <= CONSULT_LIMITS.freshSeconds * 1000);
 }

@@ -147,6 +147,9 @@ const entryContentSchema = z.discriminatedUnion('what', [
   z.strictObject({ what: z.literal('pain-asked') }),
   z.strictObject({ what: z.literal('pain-answered'), pain: z.int().min(0).max(10) }),
   z.strictObject({ what: z.literal('note'), words: lineSchema(400) }),
+  /** On whose machine the therapist wishes to measure, and on whose the patient's side has let it be from now on. */
+  z.strictObject({ what: z.literal('measuring-asked'), at: consultSideSchema }),
+  z.strictObject({ what: z.literal('measured-at'), at: consultSideSchema }),
   ...PICTURE_ENTRIES,
   ...SHOWING_ENTRIES,
 ]);
@@ -190,6 +193,14 @@ const measuredDegSchema = z.union([
   z.strictObject({ value: degrees, low: degrees, high: degrees }),
   z.strictObject({ notMeasured: z.enum(NOT_MEASURED_REASONS) }),
 ]);
+/** A cue as it stands on the screen and is said; by its name it is known how it sounds and what it gives way to. */
+const liveCueSchema = z.strictObject({
+  name: z.enum(CUE_NAMES),
+  words: lineSchema(60),
+  spoken: lineSchema(60),
+});
+export type LiveCue = z.infer<typeof liveCueSchema>;
+
 /** What was measured in one picture, with that picture's own time. */
 export const liveMessageSchema = z.strictObject({
   kind: z.literal('live'),
@@ -210,11 +221,16 @@ export const liveMessageSchema = z.strictObject({
   isReady: z.boolean(),
   isInSet: z.boolean(),
   /** The program's own cue that is shown and said at the patient's side now. */
-  cue: lineSchema(60).nullable(),
+  cue: liveCueSchema.nullable(),
+  /** By the speed check, this machine measures too few pictures to judge a set. */
+  isTooSlow: z.boolean(),
   joints: jointsSchema,
   ...setFigures,
 });
 export type LiveMessage = z.infer<typeof liveMessageSchema>;
+
+/** What is told of a picture; number and time are its line's. */
+export type MeasuredPicture = Omit<LiveMessage, 'kind' | 'number' | 'measuredMs'>;
 
 /** A live message as it is sent. Three digits are finer than what is measured; all of them would fill a narrow line. */
 export function liveText(message: LiveMessage): string {

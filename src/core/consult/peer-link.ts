@@ -13,6 +13,8 @@ export type MediaMessage = Extract<RecordMessage, { kind: 'media' }>;
 export interface SentMedia {
   readonly picture: MediaStreamTrack | null;
   readonly sound: MediaStreamTrack | null;
+  /** The other side measures the picture: its detail counts for more than how smoothly it runs. */
+  readonly isMeasured?: boolean;
 }
 
 /** Neither picture nor sound. */

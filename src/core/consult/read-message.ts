@@ -41,18 +41,20 @@ function readAs<Schema extends z.ZodType>(
   return checked.success ? { ok: true, value: checked.data } : { ok: false, problem: 'not-read' };
 }
 
-/** Which side may say what in the course. */
-const SAID_BY: Readonly<Record<EntryContent['what'], ConsultSide>> = {
+/** Which side may say what in the course; the measuring side is the patient's, and the therapist's once the patient has agreed to that. */
+const SAID_BY: Readonly<Record<EntryContent['what'], ConsultSide | 'measuring'>> = {
   consent: 'patient',
   prescription: 'therapist',
   'set-asked': 'therapist',
-  'set-begun': 'patient',
-  'set-ended': 'patient',
+  'set-begun': 'measuring',
+  'set-ended': 'measuring',
   cue: 'therapist',
   'cue-heard': 'patient',
   'pain-asked': 'therapist',
   'pain-answered': 'patient',
   note: 'therapist',
+  'measuring-asked': 'therapist',
+  'measured-at': 'patient',
   'picture-frozen': 'therapist',
   'picture-drawn': 'therapist',
   'picture-cleared': 'therapist',
@@ -61,7 +63,7 @@ const SAID_BY: Readonly<Record<EntryContent['what'], ConsultSide>> = {
   'joint-watched': 'therapist',
   'demonstration-shown': 'therapist',
   'repetition-asked': 'therapist',
-  'repetition-shown': 'patient',
+  'repetition-shown': 'measuring',
   'showing-ended': 'therapist',
 };
 
@@ -76,16 +78,31 @@ const BEFORE_JOINED: readonly RecordMessage['kind'][] = [
   'goodbye',
 ];
 
-/** Whether a side may say this now; the problem where it may not. isJoined: both have said that the phrase is the same. */
-export function messageProblem(
-  message: RecordMessage,
-  { from, isJoined }: { readonly from: ConsultSide; readonly isJoined: boolean },
-): MessageProblem | null {
+/** Who says something, and when. */
+interface Said {
+  readonly from: ConsultSide;
+  /** Both have said that the phrase is the same. */
+  readonly isJoined: boolean;
+  /** The patient has let the therapist's machine measure, now or earlier. */
+  readonly hasMoved: boolean;
+}
+
+/** Whether a side may say this now; the problem where it may not. */
+export function messageProblem(message: RecordMessage, said: Said): MessageProblem | null {
+  const { from, isJoined, hasMoved } = said;
   if (!isJoined && !BEFORE_JOINED.includes(message.kind)) return 'too-early';
   const isHosts = message.kind === 'commitment' || message.kind === 'return-way';
   if (isHosts && from !== 'therapist') return 'wrong-side';
-  if (message.kind === 'entry' && SAID_BY[message.content.what] !== from) return 'wrong-side';
-  if (message.kind === 'parcel-kept' && from !== 'therapist') return 'wrong-side';
+  if (message.kind === 'entry' && !mayAdd(message.content, said)) return 'wrong-side';
+  // Whoever measures passes the record on, and the other side keeps it.
+  if (message.kind === 'parcel-kept' && from !== 'therapist' && !hasMoved) return 'wrong-side';
   if (message.kind === 'hello' && message.side !== from) return 'wrong-side';
   return null;
+}
+
+function mayAdd(content: EntryContent, { from, hasMoved }: Said): boolean {
+  // Whoever is measured may end the set, wherever it is measured.
+  if (content.what === 'set-asked' && content.action === 'stop' && from === 'patient') return hasMoved;
+  const by = SAID_BY[content.what];
+  return by === 'measuring' ? from === 'patient' || hasMoved : by === from;
 }

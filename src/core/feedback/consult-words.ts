@@ -2,7 +2,6 @@ import type { ClockOffset } from '../consult/clock-offset.ts';
 import type { InvitationProblem } from '../consult/invitation.ts';
 import type { LinkEnd } from '../consult/link-state.ts';
 import type { LeftOut } from '../consult/line-quality.ts';
-import { FIT_LIMITS } from '../pose/fit-limits.ts';
 import type { Consent, ConsultSide, EntryContent, Prescription } from '../consult/messages.ts';
 import type { Dose } from '../plan/dose.ts';
 import type { WayServer } from '../consult/way-servers.ts';
@@ -121,29 +120,48 @@ export function delayWords(delayMs: number, { uncertaintyMs }: ClockOffset): str
   return `${(Math.max(0, delayMs) / 1000).toFixed(2)} s ± ${(uncertaintyMs / 1000).toFixed(2)}`;
 }
 
-/** What became of the record on its way to the other side; null where none is. */
+type Passing = 'none' | 'passing' | 'kept' | 'not-kept';
+
+/** What became of the records on their way from this side and to it; null where none is. */
 export function passingSentence(
   side: ConsultSide,
-  kind: 'none' | 'passing' | 'kept' | 'not-kept',
+  { sending, taking }: { readonly sending: Passing; readonly taking: Passing },
 ): string | null {
-  const isHere = side === 'therapist';
+  const other = side === 'therapist' ? 'patient' : 'therapist';
+  const sentences = [passedOn(other, sending), takenIn(other, taking)].filter((each) => each !== null);
+  return sentences.length === 0 ? null : sentences.join(' ');
+}
+
+function passedOn(other: ConsultSide, kind: Passing): string | null {
   switch (kind) {
     case 'none':
       return null;
     case 'passing':
-      return isHere
-        ? 'The record of the session is on its way to you. Keep this page open.'
-        : 'The record of the session is on its way to your therapist. Keep this page open.';
+      return `The record of the session is on its way to your ${other}. Keep this page open.`;
     case 'kept':
-      return isHere
-        ? 'The record is kept here as it is at your patient’s, with what was said. Nobody has signed it.'
-        : 'Your therapist has the record of the session as it is kept here, with what was said. Nobody has signed it.';
+      return `Your ${other} has the record of the session as it is kept here, with what was said. Nobody has signed it.`;
     case 'not-kept':
-      return isHere
-        ? 'The record did not come whole, or could not be kept here. Ask your patient to send it as a package.'
-        : 'Your therapist does not have the whole record. It is kept here: send it as a package from Exchange.';
+      return `Your ${other} does not have the whole record. It is kept here: send it as a package from Exchange.`;
   }
 }
+
+function takenIn(other: ConsultSide, kind: Passing): string | null {
+  switch (kind) {
+    case 'none':
+      return null;
+    case 'passing':
+      return 'The record of the session is on its way to you. Keep this page open.';
+    case 'kept':
+      return `The record is kept here as it is at your ${other}’s, with what was said. Nobody has signed it.`;
+    case 'not-kept':
+      return `The record did not come whole, or could not be kept here. Ask your ${other} to send it as a package.`;
+  }
+}
+
+const MACHINE_WORDS: Readonly<Record<ConsultSide, string>> = {
+  therapist: 'the therapist’s',
+  patient: 'the patient’s',
+};
 
 /** What an entry of the course says. */
 export function contentWords(content: EntryContent): string {
@@ -174,6 +192,10 @@ export function contentWords(content: EntryContent): string {
       return `Pain: ${content.pain} of 10`;
     case 'note':
       return `Note: ${content.words}`;
+    case 'measuring-asked':
+      return `Asked to measure on ${MACHINE_WORDS[content.at]} machine`;
+    case 'measured-at':
+      return `Measured on ${MACHINE_WORDS[content.at]} machine from now on`;
     case 'picture-frozen':
       return `Picture ${content.pictureId} held still`;
     case 'picture-drawn':
@@ -227,10 +249,4 @@ export function matchSentence(state: 'none' | 'looking' | 'matched' | 'behind' |
     default:
       return 'Which picture a figure belongs to is being found out. Until then the figure stands beside the picture.';
   }
-}
-
-/** What figures are worth of which too few come; null where enough do. rateHz: measured pictures a second, null before it is known. */
-export function fewFiguresSentence(rateHz: number | null): string | null {
-  if (rateHz === null || rateHz >= FIT_LIMITS.leastRateHz) return null;
-  return `Only ${rateHz.toFixed(0)} measured pictures a second come; ${FIT_LIMITS.leastRateHz} are needed to judge a set. The patient’s machine is too slow, or the line is poor. Counts and times can be wrong, angles of slow movements are not; the record says how many were measured. The received picture is not measured here: what a video line leaves of an arm was never checked against truth.`;
 }

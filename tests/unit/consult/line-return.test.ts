@@ -37,6 +37,8 @@ function page(
   const line = new ConsultLine(side, parts, {
     onEntry: (content) => entries.push(content),
     onLive: () => undefined,
+    onOtherMedia: () => undefined,
+    onBroken: () => undefined,
     onJoined: () => undefined,
     onParcel: () => null,
     onParcelKept: () => undefined,

@@ -95,7 +95,13 @@ describe('the course', () => {
 
   it('starts nothing and says nothing that comes late, and always stops', () => {
     const late = CONTENTS.filter((content) => !isStillDue(content, 20_000));
-    expect(late.map(({ what }) => what)).toEqual(['set-asked', 'cue', 'cue', 'pain-asked']);
+    expect(late.map(({ what }) => what)).toEqual([
+      'set-asked',
+      'cue',
+      'cue',
+      'pain-asked',
+      'measuring-asked',
+    ]);
     expect(CONTENTS.filter((content) => !isStillDue(content, 500))).toEqual([]);
     // Without a clock nobody knows how late it is.
     expect(isStillDue({ what: 'set-asked', action: 'start', name: null }, null)).toBe(false);

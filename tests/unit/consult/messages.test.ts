@@ -86,14 +86,16 @@ describe('who may say what', () => {
   };
 
   it('each entry by one side only', () => {
-    const may = (side: ConsultSide) =>
+    const may = (from: ConsultSide, hasMoved = false) =>
       CONTENTS.filter(
-        (_, index) => messageProblem(entryOf(index), { from: side, isJoined: true }) === null,
-      ).map(({ what }) => what);
+        (_, index) => messageProblem(entryOf(index), { from, isJoined: true, hasMoved }) === null,
+      ).map((content) => (content.what === 'set-asked' ? content.action : content.what));
     expect(new Set(may('therapist'))).toEqual(
       new Set([
         'prescription',
-        'set-asked',
+        'start',
+        'stop',
+        'measuring-asked',
         'cue',
         'pain-asked',
         'note',
@@ -109,13 +111,37 @@ describe('who may say what', () => {
       ]),
     );
     expect(new Set(may('patient'))).toEqual(
-      new Set(['consent', 'set-begun', 'set-ended', 'cue-heard', 'pain-answered', 'repetition-shown']),
+      new Set([
+        'consent',
+        'set-begun',
+        'set-ended',
+        'cue-heard',
+        'pain-answered',
+        'repetition-shown',
+        'measured-at',
+      ]),
     );
+    // Once the patient has let the therapist's machine measure, that says what was measured, and the patient may end a set there.
+    const more = (from: ConsultSide) => may(from, true).filter((what) => !may(from).includes(what));
+    expect(more('therapist')).toEqual(['set-begun', 'set-ended', 'repetition-shown']);
+    expect(more('patient')).toEqual(['stop']);
+  });
+
+  it('a record is told to be kept by the therapist, and by the patient once it was measured there', () => {
+    const kept = MESSAGES.find(({ kind }) => kind === 'parcel-kept');
+    if (kept === undefined) throw new Error('no sample');
+    const problems = [
+      messageProblem(kept, { from: 'therapist', isJoined: true, hasMoved: false }),
+      messageProblem(kept, { from: 'patient', isJoined: true, hasMoved: false }),
+      messageProblem(kept, { from: 'patient', isJoined: true, hasMoved: true }),
+    ];
+    expect(problems).toEqual([null, 'wrong-side', null]);
   });
 
   it('before the phrase is answered nothing is seen, heard, asked or measured', () => {
     const early = MESSAGES.filter(
-      (message) => messageProblem(message, { from: 'patient', isJoined: false }) === 'too-early',
+      (message) =>
+        messageProblem(message, { from: 'patient', isJoined: false, hasMoved: true }) === 'too-early',
     );
     expect(new Set(early.map(({ kind }) => kind))).toEqual(
       new Set(['media', 'showing', 'return-way', 'received', 'parcel-kept', 'entry']),
@@ -125,7 +151,9 @@ describe('who may say what', () => {
   it('only the inviting side commits itself, and nobody greets as the other', () => {
     const [hello, commitment] = MESSAGES;
     if (hello === undefined || commitment === undefined) throw new Error('no samples');
-    expect(messageProblem(commitment, { from: 'patient', isJoined: false })).toBe('wrong-side');
-    expect(messageProblem(hello, { from: 'therapist', isJoined: false })).toBe('wrong-side');
+    expect(messageProblem(commitment, { from: 'patient', isJoined: false, hasMoved: false })).toBe(
+      'wrong-side',
+    );
+    expect(messageProblem(hello, { from: 'therapist', isJoined: false, hasMoved: false })).toBe('wrong-side');
   });
 });

@@ -29,6 +29,8 @@ class Side {
     this.line = new ConsultLine(side, parts, {
       onEntry: (content, isDue) => this.entries.push({ content, isDue }),
       onLive: (message) => this.live.push(message),
+      onOtherMedia: () => undefined,
+      onBroken: () => undefined,
       onJoined: () => undefined,
       onParcel: () => null,
       onParcelKept: () => undefined,
