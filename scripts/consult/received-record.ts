@@ -15,13 +15,19 @@ export function receivedRecord(
   file: string,
   frames: readonly TrueFrame[],
   holdsInRangeSeconds: readonly (readonly [number, number])[],
-): { readonly source: string; readonly words: string; readonly isRight: boolean } {
+): {
+  readonly source: string;
+  readonly words: string;
+  readonly isRight: boolean;
+  /** Pictures measured a second over the set. */
+  readonly rateHz: number;
+} {
   const { source, sets } = sessionRecordSchema.parse(JSON.parse(file));
   const [set] = sets;
   const longest = set?.judgement.holds.toSorted((a, b) => b.inRangeSeconds - a.inRangeSeconds)[0];
   const trueLongest = holdsInRangeSeconds.toSorted((a, b) => b[1] - b[0] - (a[1] - a[0]))[0];
   if (set === undefined || longest === undefined || trueLongest === undefined)
-    return { source: source.label, words: 'no hold', isRight: false };
+    return { source: source.label, words: 'no hold', isRight: false, rateHz: 0 };
   const [from, to] = trueLongest;
   const held = frames.filter(({ timeSeconds }) => timeSeconds >= from && timeSeconds <= to);
   const trueMeanDeg = held.reduce((sum, { elbowFlexionDeg }) => sum + elbowFlexionDeg, 0) / held.length;
@@ -34,6 +40,7 @@ export function receivedRecord(
   return {
     source: source.label,
     words: `${angle}, in truth ${trueMeanDeg.toFixed(1)}; held ${longest.inRangeSeconds.toFixed(1)} s, in the film ${(to - from).toFixed(1)}; ${source.widthPx} x ${source.heightPx} pixels, ${rateHz.toFixed(1)} measured a second, elbow measured in ${((share ?? 0) * 100).toFixed(0)} % of ${totalSeconds.toFixed(1)} s`,
+    rateHz,
     isRight: isMeasured(mean) && mean.low <= trueMeanDeg && trueMeanDeg <= mean.high,
   };
 }

@@ -9,7 +9,7 @@ export function fewFiguresSentence(at: ConsultSide, rateHz: number | null): stri
     at === 'patient'
       ? 'The patient’s machine is too slow, or the line is poor.'
       : 'Too few come over the line, or your machine is too slow.';
-  return `Only ${rateHz.toFixed(0)} measured pictures a second come; ${FIT_LIMITS.leastRateHz} are needed to judge a set. ${why} Counts and times can be wrong, angles of slow movements are not; the record says how many were measured.`;
+  return `Only ${(Math.floor(10 * rateHz) / 10).toFixed(1)} measured pictures a second come; ${FIT_LIMITS.leastRateHz} are needed to judge a set. ${why} Counts and times can be wrong, angles of slow movements are not; the record says how many were measured.`;
 }
 
 /** Why the therapist's machine is offered to measure: said where the patient's is too slow by the speed check. */
