@@ -3,8 +3,8 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { axeFindings, FAKE_CAMERA } from '../ui-begin-live/open-app.ts';
-import { openSite, untilKept, visit, type Site } from './open-site.ts';
+import { axeFindings, FAKE_CAMERA } from '../../browser/ui-begin-live/open-app.ts';
+import { openSite, untilKept, visit, type Site } from '../../browser/offline/open-site.ts';
 
 /** Loading the network on a busy machine without a GPU. */
 const PATIENCE_MS = 60_000;
