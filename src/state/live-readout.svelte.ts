@@ -1,7 +1,6 @@
 import type * as Judging from '../core/exercises/live-judge.ts';
 import { isAtWork } from '../core/exercises/leaving.ts';
 import type { LiveJudge, LiveJudgeSettings } from '../core/exercises/live-judge.ts';
-import type { Exercise } from '../core/exercises/exercise.ts';
 import type { Announcer } from '../core/feedback/announcer.ts';
 import type { Cue } from '../core/feedback/cue-table.ts';
 import {
@@ -72,8 +71,6 @@ export class LiveReadout {
   #tools: LiveTools | null = null;
   #desk = $state.raw<CueDesk | null>(null);
   #course: Course | null = null;
-  /** What is counted; screens that stand there before the source was prepared follow it. */
-  #exercise = $state<Exercise>('hold');
   #latest: KinematicFrame | null = null;
   #flexion = $state.raw<Measured>(notMeasured('nobody'));
   #reason = $state<NotMeasuredReason | null>(null);
@@ -106,7 +103,7 @@ export class LiveReadout {
 
   /** The clock of the hold, or the count of repetitions. */
   get count(): CountWords {
-    return countWords(this.#exercise, this.#counts);
+    return countWords(this.#course?.task.exercise.exercise ?? 'hold', this.#counts);
   }
 
   /** What was judged of the set so far: its phase and its counts; null between sets. */
@@ -153,8 +150,7 @@ export class LiveReadout {
   /** A new source: whatever was known of another one is forgotten. Throws before load() has settled. */
   prepare(task: LiveTask): void {
     if (this.#tools === null) throw new Error('LiveReadout: load it before the first source.');
-    const { exercise, side, statureCm } = task.exercise;
-    this.#exercise = exercise;
+    const { side, statureCm } = task.exercise;
     const measurer = new this.#tools.LiveMeasurer({ side, statureCm });
     this.#course = {
       task,
